@@ -1,0 +1,1 @@
+"""Building: frames, take-off, cut plan and cost."""

@@ -1,0 +1,99 @@
+"""Whole bars from given patterns: a set-cover program for the integer solver."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from mewswright.build.cut.effort import Effort
+from mewswright.build.cut.sawing import Bars, Counts, Sawing
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """What the solver found: bars (None: nothing within the target), and whether it is sure."""
+
+    plan: list[Bars] | None
+    exhausted: bool  # the solver says that the patterns given allow nothing better
+
+
+def choose_bars(
+    sawing: Sawing,
+    stock: Counts,
+    pieces: Counts,
+    demand: Counts,
+    available: Counts,
+    most_cost: int,
+    nodes: int,
+    effort: Effort,
+) -> Chosen:
+    """Cheapest way to cut the demand with given patterns, if it costs at most `most_cost`.
+
+    The solver works in floating point with a feasibility tolerance of 1e-6. Whatever plan
+    it gives is counted again in whole numbers; its word that none exists is taken.
+
+    Args:
+        sawing: The problem.
+        stock: Stock of each pattern.
+        pieces: Patterns, one a row.
+        demand: Pieces wanted; a plan may cut more.
+        available: Bars available, -1 for no limit.
+        most_cost: Highest cost of interest [price units].
+        nodes: Branching nodes allowed.
+        effort: Its remaining time is the solver's limit.
+    """
+    import highspy
+
+    highs = highspy.Highs()
+    seconds = effort.seconds_left()
+    options: list[tuple[str, object]] = [
+        ("output_flag", False), ("threads", 1), ("random_seed", 1),
+        ("mip_max_nodes", nodes), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.999),
+    ]
+    if np.isfinite(seconds):
+        options.append(("time_limit", max(0.05, seconds)))
+    for name, value in options:
+        highs.setOptionValue(name, value)
+    limited = np.flatnonzero(available >= 0)
+    endless = highspy.kHighsInf
+    rows = len(demand) + len(limited) + 1
+    price = sawing.price[stock]
+    body = np.concatenate(
+        [pieces.T, (stock[None, :] == limited[:, None]).astype(np.int64), price[None, :]]
+    )
+    lp = highspy.HighsLp()
+    lp.num_col_, lp.num_row_ = len(stock), rows
+    lp.col_cost_ = price.astype(float)
+    lp.col_lower_ = np.zeros(len(stock))
+    wanted = np.where(pieces > 0, -(-demand // np.maximum(pieces, 1)), 0)
+    lp.col_upper_ = wanted.max(axis=1).astype(float)
+    lp.row_lower_ = np.concatenate([demand, np.full(len(limited) + 1, -endless)]).astype(float)
+    lp.row_upper_ = np.concatenate(
+        [np.full(len(demand), endless), available[limited], [most_cost + 0.5]]
+    ).astype(float)
+    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(stock)
+    lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    column, row = np.nonzero(body.T)
+    lp.a_matrix_.start_ = np.searchsorted(column, np.arange(len(stock) + 1)).astype(np.int32)
+    lp.a_matrix_.index_ = row.astype(np.int32)
+    lp.a_matrix_.value_ = body.T[column, row].astype(float)
+    highs.passModel(lp)
+    highs.run()
+    info = highs.getInfo()
+    steps = max(0, info.simplex_iteration_count)
+    effort.spend(20_000 + 20 * len(stock) + steps * (10 + 0.2 * rows + 0.02 * len(stock)))
+    status = highs.getModelStatus()
+    if status == highspy.HighsModelStatus.kInfeasible:
+        return Chosen(None, True)
+    exhausted = status == highspy.HighsModelStatus.kOptimal
+    if info.primal_solution_status != 2:  # 2: a feasible point
+        return Chosen(None, False)
+    count = np.rint(np.array(highs.getSolution().col_value)).astype(np.int64)
+    plan = [Bars(int(stock[c]), pieces[c], int(count[c])) for c in np.flatnonzero(count > 0)]
+    cut = sum((b.count * b.pieces for b in plan), np.zeros_like(demand))
+    used = np.bincount(stock, weights=count, minlength=len(sawing.room)).astype(np.int64)
+    sound = (cut >= demand).all() and (used <= available)[available >= 0].all()
+    if not sound:
+        return Chosen(None, False)
+    return Chosen(plan, exhausted)
