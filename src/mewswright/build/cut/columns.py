@@ -14,13 +14,13 @@ from math import ceil
 import numpy as np
 
 from mewswright.build.cut.effort import Effort
-from mewswright.build.cut.knapsack import Table
+from mewswright.build.cut.knapsack import Table, TooWideError
 from mewswright.build.cut.master import Floats, Master
 from mewswright.build.cut.sawing import Counts, Sawing
 
-# Worths are rounded down to whole parts of a price unit, so fine that sums stay in 64 bits
-# and the loss stays far below the price unit.
-WORTH_BITS = 50
+# Worths are rounded down to whole parts of a price unit, as fine as lets a bar's worth stay
+# within 64-bit whole numbers: the loss stays far below the price unit.
+WORTH_BITS = 60
 NEW_PATTERNS = 12  # from one table and one stock
 HAIR = 1e-6
 
@@ -53,7 +53,7 @@ def farley_bound(
         demand: Pieces wanted.
         available: Bars available, -1 for no limit.
     """
-    shrink = Fraction(1)
+    shrink: Fraction = Fraction(1)
     for price, most, limit in zip(
         sawing.price.tolist(), best.tolist(), available.tolist(), strict=True
     ):
@@ -65,32 +65,39 @@ def farley_bound(
     ):
         if limit >= 0:
             total -= limit * max(Fraction(0), shrink * most - price * parts)
-    return max(Fraction(0), total / parts)
+    bound: Fraction = max(Fraction(0), total / parts)
+    return bound
 
 
 class Generator:
     """Prices patterns for a master program."""
 
     def __init__(self, sawing: Sawing, table: Table, master: Master, effort: Effort) -> None:
+        """Choose how finely worths are counted.
+
+        Raises:
+            TooWideError: If prices are too great to count worths in 64 bits.
+        """
         self.sawing = sawing
         self.table = table
         self.master = master
         self.effort = effort
-        top = int(max(1, sawing.price.max()))
-        self.most = float(8 * top)
-        bits = top.bit_length()
+        self.most = float(8 * max(1, int(sawing.price.max())))
         if sawing.scarce.any():
             self.most = float(sawing.missing_price)
-            in_bar = int(sawing.room.max() // sawing.size.min())
-            bits = int(sawing.missing_price).bit_length() + in_bar.bit_length() - 8
-        self.parts = 1 << max(0, WORTH_BITS - bits)
+        in_bar = int(sawing.room.max() // sawing.size.min())
+        spare = WORTH_BITS - int(self.most).bit_length() - in_bar.bit_length()
+        if spare < 0:
+            raise TooWideError
+        self.parts = 1 << min(40, spare)
         self.bound = Fraction(0)  # best bound of the whole problem seen so far
         self.bound_worth = np.zeros(len(sawing.size), dtype=np.int64)  # and its worths
         self.bound_best = np.zeros(len(sawing.room), dtype=np.int64)
 
     def whole(self, worth: Floats) -> Counts:
         """Worths [price units] as whole parts, rounded down."""
-        return np.floor(np.minimum(worth, self.most) * self.parts).astype(np.int64)
+        whole: Counts = np.floor(np.minimum(worth, self.most) * self.parts).astype(np.int64)
+        return whole
 
     def price(self, worth: Counts, rent: Counts, demand: Counts, order: Counts) -> Counts:
         """Fill the table, add the patterns that pay, give the best worth for each stock."""

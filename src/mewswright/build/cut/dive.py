@@ -102,9 +102,7 @@ def dive(
         master.restrict(sawing.demand, sawing.available)
 
 
-def _round(
-    bars: np.ndarray, stock: Counts, rng: np.random.Generator, noise: float
-) -> list[int]:
+def _round(bars: np.ndarray, stock: Counts, rng: np.random.Generator, noise: float) -> list[int]:
     """Columns to fix: all that hold a whole bar, else the one nearest above."""
     real = stock[: len(bars)] >= 0
     whole = np.flatnonzero((bars >= 1 - HAIR) & real)
@@ -132,9 +130,7 @@ def _finish(
     if rest > 4 * FEW_PIECES:
         return None
     for shaken in (None, rng):
-        plan, lost = greedy_plan(
-            sawing, left, available, effort, rng=shaken, most_cost=most_cost
-        )
+        plan, lost = greedy_plan(sawing, left, available, effort, rng=shaken, most_cost=most_cost)
         if not lost.any() and sum(b.count * int(sawing.price[b.stock]) for b in plan) <= most_cost:
             return plan
     if rest > FEW_PIECES:
@@ -144,8 +140,13 @@ def _finish(
     if not len(columns):
         return None
     chosen = choose_bars(
-        sawing, generator.master.stock[columns], generator.master.pieces[columns],
-        left, available, most_cost, FINISH_NODES, effort,
+        sawing,
+        generator.master.stock[columns],
+        generator.master.pieces[columns],
+        left,
+        available,
+        most_cost,
+        FINISH_NODES,
+        effort,
     )
     return chosen.plan
-

@@ -53,9 +53,7 @@ def feasible_worths(
     best = table.fill(piece, sawing.demand)
     rent = np.where(sawing.available < 0, 0, np.maximum(0, best - sawing.price * parts))
     total = sum(int(w) * int(d) for w, d in zip(piece, sawing.demand, strict=True))
-    total -= sum(
-        int(b) * int(r) for b, r in zip(sawing.available, rent, strict=True) if b >= 0
-    )
+    total -= sum(int(b) * int(r) for b, r in zip(sawing.available, rent, strict=True) if b >= 0)
     return Worths(piece, rent, parts, total)
 
 
@@ -91,8 +89,7 @@ def patterns_within(
             (
                 int(sawing.room[t])
                 for t in range(len(sawing.room))
-                if sawing.available[t] < 0
-                and (sawing.price[t], t) < (sawing.price[s], s)
+                if sawing.available[t] < 0 and (sawing.price[t], t) < (sawing.price[s], s)
             ),
             default=-1,
         )
@@ -105,9 +102,7 @@ def patterns_within(
     return np.concatenate(stocks), np.concatenate(found)
 
 
-def _look_ahead(
-    sawing: Sawing, worth: Counts, order: Counts, effort: Effort
-) -> Counts | None:
+def _look_ahead(sawing: Sawing, worth: Counts, order: Counts, effort: Effort) -> Counts | None:
     """Best worth of pieces order[k:] in each room, row k; None where the table is too big."""
     width = int(sawing.room.max()) + 1
     if (len(order) + 1) * width > BIG_SUFFIX:
@@ -121,7 +116,7 @@ def _look_ahead(
         while many > 0:
             take = min(multiple, many)
             length = int(sawing.size[i]) * take
-            np.maximum(row[length:], row[: width - length] + int(worth[i]) * take, row[length:])
+            np.maximum(row[length:], row[: width - length] + int(worth[i]) * take, out=row[length:])
             many -= take
             multiple *= 2
     effort.spend(len(order) * (10 + width * 0.006))
@@ -166,10 +161,9 @@ def _walk(
                 could = got
             keep = could >= need
             # A pattern whose rest would still hold a piece it could have had is not maximal.
+            short = roomy[able]
             if j < int(sawing.demand[i]):
-                short = np.minimum(roomy[able], size)
-            else:
-                short = roomy[able]
+                short = np.minimum(short, size)
             if k + 1 < n:
                 keep &= (left < short) | (left >= shortest[k + 1])
             else:
@@ -223,4 +217,3 @@ def rounded_up(value: int, sawing: Sawing, below: int) -> int:
             multiple *= 2
     rest = sums >> value
     return below if not rest else value + (rest & -rest).bit_length() - 1
-

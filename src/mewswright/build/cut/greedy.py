@@ -128,8 +128,8 @@ def greedy_plan(
             left[first] = 0
             continue
         pieces = best[2]
-        s = cheapest_holding(sawing, int(pieces @ size), available)
-        assert s is not None  # the stock it was filled for holds it
+        cheapest = cheapest_holding(sawing, int(pieces @ size), available)
+        s = best[1] if cheapest is None else cheapest
         used = np.flatnonzero(pieces)
         count = int((left[used] // pieces[used]).min())
         if rng is not None:

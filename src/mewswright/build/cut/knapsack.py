@@ -22,7 +22,7 @@ MOST_PLACES = 3_000_000  # wider than this, no table is made and only the length
 BIG_TABLE = 60_000_000  # bytes; above, the record of choices is kept in bits
 
 
-class TooWide(Exception):
+class TooWideError(Exception):
     """The lengths reach too many different sums for a table."""
 
 
@@ -43,7 +43,7 @@ def reachable_sums(size: Counts, bound: Counts, widest: int) -> Counts:
     """All sums of pieces up to `widest`, rising from 0.
 
     Raises:
-        TooWide: If there are more than MOST_PLACES.
+        TooWideError: If there are more than MOST_PLACES.
     """
     steps = split_counts(bound, np.arange(len(size)))
     if widest <= MOST_PLACES:
@@ -57,7 +57,7 @@ def reachable_sums(size: Counts, bound: Counts, widest: int) -> Counts:
         more = sums + size[i] * multiple
         sums = np.union1d(sums, more[more <= widest])
         if len(sums) > MOST_PLACES:
-            raise TooWide
+            raise TooWideError
     return sums
 
 
@@ -73,7 +73,7 @@ class Table:
             rooms: Bar rooms [whole units].
 
         Raises:
-            TooWide: If the pieces reach too many different sums.
+            TooWideError: If the pieces reach too many different sums.
         """
         self.size = size
         widest = int(rooms.max())

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from mewswright.build.cut.effort import Effort
 from mewswright.build.cut.sawing import Counts, Sawing
+from mewswright.build.cut.solver import quiet_solver
 
 Floats = NDArray[np.float64]
 
@@ -35,10 +36,7 @@ class Master:
         self._known: set[bytes] = set()
         self._open = np.zeros(256, dtype=np.bool_)
         self._pending: list[int] = []
-        self._highs: Any = highspy.Highs()
-        for name, value in (("output_flag", False), ("threads", 1), ("presolve", "off"),
-                            ("random_seed", 1)):
-            self._highs.setOptionValue(name, value)
+        self._highs: Any = quiet_solver(presolve="off")
         self._endless = highspy.kHighsInf
         self._optimal = highspy.HighsModelStatus.kOptimal
         rows = len(sawing.size) + len(self.limited)
@@ -48,8 +46,13 @@ class Master:
             [np.full(len(sawing.size), self._endless), sawing.available[self.limited]]
         )
         self._highs.addRows(
-            rows, lower.astype(float), upper.astype(float), 0,
-            np.zeros(rows, dtype=np.int32), none.astype(np.int32), none,
+            rows,
+            lower.astype(float),
+            upper.astype(float),
+            0,
+            np.zeros(rows, dtype=np.int32),
+            none.astype(np.int32),
+            none,
         )
         for i in np.flatnonzero(sawing.scarce):
             one = np.zeros(len(sawing.size), dtype=np.int64)
@@ -100,9 +103,14 @@ class Master:
             rows.append(used)
             values.append(weight)
         self._highs.addCols(
-            len(new), self.price_of(new) / self.unit, np.zeros(len(new)),
-            np.full(len(new), self._endless), count, np.array(starts, dtype=np.int32),
-            np.concatenate(rows).astype(np.int32), np.concatenate(values).astype(float),
+            len(new),
+            self.price_of(new) / self.unit,
+            np.zeros(len(new)),
+            np.full(len(new), self._endless),
+            count,
+            np.array(starts, dtype=np.int32),
+            np.concatenate(rows).astype(np.int32),
+            np.concatenate(values).astype(float),
         )
 
     def restrict(self, demand: Counts, available: Counts) -> None:
@@ -119,12 +127,14 @@ class Master:
         self._highs.changeRowsBounds(
             rows, np.arange(rows, dtype=np.int32), lower.astype(float), upper
         )
-        fits = (self.pieces[: self.columns] <= demand).all(axis=1)
+        fits = np.all(self.pieces[: self.columns] <= demand, axis=1)
         changed = np.flatnonzero(fits != self._open[: self.columns])
         if len(changed):
             self._open[changed] = fits[changed]
             self._highs.changeColsBounds(
-                len(changed), changed.astype(np.int32), np.zeros(len(changed)),
+                len(changed),
+                changed.astype(np.int32),
+                np.zeros(len(changed)),
                 np.where(fits[changed], self._endless, 0.0),
             )
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from mewswright.build.cut.effort import Effort
 from mewswright.build.cut.sawing import Bars, Counts, Sawing
+from mewswright.build.cut.solver import quiet_solver
 
 
 @dataclass(frozen=True)
@@ -45,16 +46,11 @@ def choose_bars(
     """
     import highspy
 
-    highs = highspy.Highs()
     seconds = effort.seconds_left()
-    options: list[tuple[str, object]] = [
-        ("output_flag", False), ("threads", 1), ("random_seed", 1),
-        ("mip_max_nodes", nodes), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.999),
-    ]
+    options = {"mip_max_nodes": nodes, "mip_rel_gap": 0.0, "mip_abs_gap": 0.999}
     if np.isfinite(seconds):
-        options.append(("time_limit", max(0.05, seconds)))
-    for name, value in options:
-        highs.setOptionValue(name, value)
+        options["time_limit"] = max(0.05, seconds)
+    highs = quiet_solver(**options)
     limited = np.flatnonzero(available >= 0)
     endless = highspy.kHighsInf
     rows = len(demand) + len(limited) + 1

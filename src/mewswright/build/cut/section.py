@@ -12,7 +12,7 @@ from mewswright.build.cut.dive import dive
 from mewswright.build.cut.effort import Effort
 from mewswright.build.cut.enumerate import feasible_worths, patterns_within, rounded_up
 from mewswright.build.cut.greedy import cost_of, greedy_plan, tidy
-from mewswright.build.cut.knapsack import Table, TooWide
+from mewswright.build.cut.knapsack import Table, TooWideError
 from mewswright.build.cut.master import Master
 from mewswright.build.cut.mip import choose_bars
 from mewswright.build.cut.sawing import Bars, Counts, Sawing
@@ -78,15 +78,17 @@ class Search:
         """Plans without any linear program."""
         sawing, effort = self.sawing, self.effort
         for exact in (False, True):
-            plan, _ = greedy_plan(
-                sawing, sawing.demand, sawing.available, effort, exact_fill=exact
-            )
+            plan, _ = greedy_plan(sawing, sawing.demand, sawing.available, effort, exact_fill=exact)
             self.offer(plan)
         for _ in range(QUICK_TRIES):
             if self.done:
                 return
             plan, _ = greedy_plan(
-                sawing, sawing.demand, sawing.available, effort, rng=self.rng,
+                sawing,
+                sawing.demand,
+                sawing.available,
+                effort,
+                rng=self.rng,
                 most_cost=self.cost,
             )
             self.offer(plan)
@@ -100,14 +102,12 @@ class Search:
             return Outcome(self.plan, self.cost, self.bound)
         try:
             table = Table(sawing.size, sawing.demand, sawing.room)
-        except TooWide:
+            master = Master(sawing, effort)
+            generator = Generator(sawing, table, master, effort)
+        except TooWideError:  # the quick plan and the length bound must do
             return Outcome(self.plan, self.cost, self.bound)
-        master = Master(sawing, effort)
-        generator = Generator(sawing, table, master, effort)
         self.seed_columns(master)
-        root = generator.converge(
-            self.rng, sawing.demand, sawing.available, whole_problem=True
-        )
+        root = generator.converge(self.rng, sawing.demand, sawing.available, whole_problem=True)
         self.raise_bound(ceil(generator.bound))
         if root is not None and not self.done:
             self.improve(generator, table)
@@ -131,8 +131,13 @@ class Search:
         listed, nodes = FIRST_LIST, FIRST_NODES
         for turn in range(MOST_DIVES):
             plan = dive(
-                self.sawing, generator, self.effort, self.rng, self.cost - 1,
-                noise=0.0 if turn == 0 else 0.1 * min(turn, 10), lazy=one_price,
+                self.sawing,
+                generator,
+                self.effort,
+                self.rng,
+                self.cost - 1,
+                noise=0.0 if turn == 0 else 0.1 * min(turn, 10),
+                lazy=one_price,
             )
             while self.offer(plan):
                 self.raise_bound(self.bound)
@@ -157,11 +162,16 @@ class Search:
         worths = feasible_worths(
             sawing, table, generator.bound_worth, generator.bound_best, generator.parts
         )
-        target = self.cost - 1
+        target = min(self.cost - 1, sawing.dearest)
         listing = patterns_within(sawing, worths, target, listed, self.effort)
         if listing is None:
-            stock, pieces = self.known_within(generator.master, worths.piece, worths.rent,
-                                              target * worths.parts - worths.total, worths.parts)
+            stock, pieces = self.known_within(
+                generator.master,
+                worths.piece,
+                worths.rent,
+                target * worths.parts - worths.total,
+                worths.parts,
+            )
         else:
             stock, pieces = listing
         if not len(stock):
