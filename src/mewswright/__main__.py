@@ -1,0 +1,5 @@
+"""`python -m mewswright` is the `mewswright` command."""
+
+from mewswright.cli import main
+
+main()

@@ -1,0 +1,63 @@
+"""The `mewswright` command.
+
+Every command has a module of its own here with one function, `command`. Such a module
+imports nothing heavy at its top: `mewswright --help` reads them all.
+"""
+
+from importlib import import_module
+from importlib.util import find_spec
+from typing import Annotated
+
+import typer
+
+from mewswright import __version__
+
+# Command: module. In the order of the help page, which is the order of the work.
+COMMANDS = {
+    "new": "new",
+    "brief": "brief",
+    "check": "check",
+    "takeoff": "takeoff",
+    "cut": "cut",
+    "pack": "pack",
+    "serve": "serve",
+    "demo": "demo",
+    "handbook": "handbook",
+    "schema": "schema",
+}
+
+app = typer.Typer(
+    name="mewswright",
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,  # rich would double the time to --help
+)
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"mewswright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def mewswright(
+    version: Annotated[  # noqa: ARG001
+        bool,
+        typer.Option(
+            "--version", callback=_show_version, is_eager=True, help="Say which version this is."
+        ),
+    ] = False,
+) -> None:
+    """Housing for trained birds of prey, worked out from one yard file."""
+
+
+for _name, _module in COMMANDS.items():
+    if find_spec(f"mewswright.cli.{_module}"):
+        app.command(_name)(import_module(f"mewswright.cli.{_module}").command)
+
+
+def main() -> None:
+    """Run the command line."""
+    app(prog_name="mewswright")
