@@ -14,19 +14,41 @@ from mewswright.handbook.evidence import (
     sources,
 )
 from mewswright.handbook.species import Species, all_species, species
+from mewswright.handbook.standard_tables import (
+    ClassLimits,
+    PublishedRow,
+    Rule,
+    SizeLimit,
+    Standard,
+    published_rows,
+    rules,
+    size_limits,
+    standard,
+    standards,
+)
 from mewswright.handbook.tables import Table, table, table_names
 
 __all__ = [
+    "ClassLimits",
     "Figure",
+    "PublishedRow",
+    "Rule",
+    "SizeLimit",
     "Source",
     "SourceRef",
     "Species",
+    "Standard",
     "Table",
     "Unknown",
     "all_species",
+    "published_rows",
+    "rules",
+    "size_limits",
     "source",
     "sources",
     "species",
+    "standard",
+    "standards",
     "table",
     "table_names",
 ]

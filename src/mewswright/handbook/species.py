@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 
-from mewswright.handbook.evidence import Figure, SourceRef, figure, reference, sources
+from mewswright.handbook.evidence import Figure, SourceRef, reference, sources
 from mewswright.handbook.nearest import unknown
 from mewswright.handbook.tables import number, rows
 
