@@ -43,7 +43,7 @@ def _show_version(wanted: bool) -> None:
 
 @app.callback()
 def mewswright(
-    version: Annotated[  # noqa: ARG001
+    version: Annotated[
         bool,
         typer.Option(
             "--version", callback=_show_version, is_eager=True, help="Say which version this is."
