@@ -271,7 +271,7 @@ def fears(
         return None
     own_g = afraid.mass().value if afraid_mass_g is None else afraid_mass_g
     other_g = feared.mass().value if feared_mass_g is None else feared_mass_g
-    for row in rows("fears"):
+    for row in sorted(rows("fears"), key=lambda row: float(row["mass_ratio_min"])):
         if _is_feared(row["feared"], feared) and other_g >= own_g * float(row["mass_ratio_min"]):
             place = f"fears.csv, {row['rule']}"
             return Fear(row["rule"], row["reason"], reference(row, place))

@@ -256,7 +256,7 @@ def size_limits(
     named = standard(standard_key)
     purposes = [p for key, _, p in _limits() if key == standard_key]
     if not purposes:
-        return Unknown(f"{named.name} gives no sizes{_gap_tail(named)}")
+        return Unknown(f"{named.name} gives no sizes that were read: {named.summary}")
     mine = _memberships().get((standard_key, species.id), ())
     for row in mine:
         if limits := _limits().get((standard_key, row["bird_class"], purpose)):

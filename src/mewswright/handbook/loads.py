@@ -1,0 +1,343 @@
+"""Numbers of timber design, snow and wind, as the Eurocodes' first generation has them.
+
+A first sizing under stated loads stands on these; the local annex, the local code and a
+licensed engineer decide.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from mewswright.handbook.evidence import Figure, SourceRef, figure, reference
+from mewswright.handbook.nearest import unknown
+from mewswright.handbook.tables import number, rows
+
+DURATIONS = ("permanent", "long", "medium", "short", "instantaneous")
+
+
+@dataclass(frozen=True, slots=True)
+class TimberClass:
+    """Strength and stiffness [N/mm2] and density [kg/m3] of structural timber."""
+
+    name: str
+    fm_k: float
+    ft0_k: float
+    fc0_k: float
+    fc90_k: float
+    fv_k: float
+    e_mean: float
+    e05: float
+    g_mean: float
+    rho_k: float
+    rho_mean: float
+    source: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class OsbClass:
+    """OSB/3 of one range of thickness: N/mm2, along and across the face, and kg/m3."""
+
+    thickness_from_mm: float
+    thickness_to_mm: float
+    fm_along: float
+    fm_across: float
+    ft_along: float
+    ft_across: float
+    fc_along: float
+    fc_across: float
+    fv_panel: float
+    fv_planar: float
+    em_along: float
+    em_across: float
+    et_along: float
+    et_across: float
+    gv: float
+    gr: float
+    rho_k: float
+    source: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class SnowBand:
+    """Share of ground snow on a single-pitch roof, straight between two pitches."""
+
+    pitch_from_deg: float
+    pitch_to_deg: float
+    mu1_from: float
+    mu1_to: float
+    note: str
+    source: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Terrain:
+    """Roughness of terrain [m]; `ce_low` is the exposure up to 3.5 m, where it is known."""
+
+    category: str
+    z0_m: float
+    zmin_m: float
+    ce_low: float | None
+    note: str
+    source: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class WindPressure:
+    """External pressure coefficients of one zone of a wall or roof [-]."""
+
+    surface: str
+    case: str
+    zone: str
+    cpe_10: float
+    cpe_1: float
+    cpe_up: float | None
+    source: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class CanopyPressure:
+    """Net coefficients of a monopitch canopy, overall and in zones A, B and C [-]."""
+
+    pitch_deg: float
+    case: str
+    cf: float
+    zone_a: float
+    zone_b: float
+    zone_c: float
+    source: SourceRef
+
+
+_STRENGTHS = [
+    "fm_k",
+    "ft0_k",
+    "fc0_k",
+    "fc90_k",
+    "fv_k",
+    "e_mean",
+    "e05",
+    "g_mean",
+    "rho_k",
+    "rho_mean",
+]
+_OSB = [
+    "thickness_from_mm",
+    "thickness_to_mm",
+    "fm_along",
+    "fm_across",
+    "ft_along",
+    "ft_across",
+    "fc_along",
+    "fc_across",
+    "fv_panel",
+    "fv_planar",
+    "em_along",
+    "em_across",
+    "et_along",
+    "et_across",
+    "gv",
+    "gr",
+    "rho_k",
+]
+
+
+@cache
+def timber_classes() -> Mapping[str, TimberClass]:
+    """Strength classes by name."""
+    return {
+        row["name"]: TimberClass(
+            row["name"],
+            *(float(row[column]) for column in _STRENGTHS),
+            reference(row, f"timber_classes.csv, {row['name']}"),
+        )
+        for row in rows("timber_classes")
+    }
+
+
+def timber_class(name: str) -> TimberClass:
+    """The strength class with this name, such as `C24`.
+
+    Raises:
+        Problem: If there is none; the sentence names those there are.
+    """
+    if name not in timber_classes():
+        raise unknown("timber class", name, timber_classes())
+    return timber_classes()[name]
+
+
+def osb_class(thickness_mm: float) -> OsbClass:
+    """Values of OSB/3 of this thickness.
+
+    Raises:
+        ValueError: If the thickness is below 6 mm or above 25 mm.
+    """
+    for row in rows("osb_classes"):
+        low, high = float(row["thickness_from_mm"]), float(row["thickness_to_mm"])
+        if low < thickness_mm <= high or thickness_mm == low == 6:
+            place = f"osb_classes.csv, up to {high:g} mm"
+            return OsbClass(*(float(row[column]) for column in _OSB), reference(row, place))
+    raise ValueError(f"OSB/3 is known from 6 to 25 mm, got {thickness_mm:g} mm")
+
+
+def _timber_factor(factor: str, **which: str) -> Figure:
+    for row in rows("timber_factors"):
+        if row["factor"] == factor and all(row[key] == value for key, value in which.items()):
+            place = f"timber_factors.csv, {' '.join((factor, *which.values()))}"
+            return figure(row, place, unit="-")
+    asked = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in which.items())
+    tail = "; OSB/3 must not stand in service class 3" if which.get("material") == "osb3" else ""
+    raise ValueError(f"no {factor} for {asked}{tail}")
+
+
+@cache
+def timber_kmod(material: str, service_class: int, duration: str) -> Figure:
+    """Strength modification for load duration and moisture, kmod [-].
+
+    Args:
+        material: `solid` or `osb3`.
+        service_class: 1, 2 or 3.
+        duration: permanent, long, medium, short or instantaneous.
+
+    Raises:
+        ValueError: If the table has no such value; OSB/3 has none for class 3.
+    """
+    return _timber_factor(
+        "kmod", material=material, service_class=str(service_class), duration=duration
+    )
+
+
+@cache
+def timber_kdef(material: str, service_class: int) -> Figure:
+    """Creep factor kdef [-].
+
+    Raises:
+        ValueError: If the table has no such value; OSB/3 has none for class 3.
+    """
+    return _timber_factor("kdef", material=material, service_class=str(service_class))
+
+
+@cache
+def gamma_m(material: str) -> Figure:
+    """Partial factor of a material [-]: `solid`, `osb3` or `connection`.
+
+    Raises:
+        ValueError: If the table has no such value.
+    """
+    return _timber_factor("gamma_m", material=material)
+
+
+@cache
+def timber_factor(name: str) -> Figure:
+    """Another factor of timber design [-]: `kcr`, `km` or `ksys`.
+
+    Raises:
+        ValueError: If the table has no such value.
+    """
+    return _timber_factor(name)
+
+
+@cache
+def snow_shapes() -> tuple[SnowBand, ...]:
+    """Bands of pitch with the share of ground snow at both their ends."""
+    return tuple(
+        SnowBand(
+            float(row["pitch_from_deg"]),
+            float(row["pitch_to_deg"]),
+            float(row["mu1_from"]),
+            float(row["mu1_to"]),
+            row["note"],
+            reference(row, f"snow_shapes.csv, {row['pitch_from_deg']}"),
+        )
+        for row in rows("snow_shapes")
+    )
+
+
+@cache
+def _load_factors() -> Mapping[str, Figure]:
+    return {
+        row["name"]: figure(row, f"load_factors.csv, {row['name']}") for row in rows("load_factors")
+    }
+
+
+def load_factor(name: str) -> Figure:
+    """One number of snow, wind, imposed load or their combination.
+
+    Raises:
+        Problem: If there is none; the sentence names the nearest.
+    """
+    if name not in _load_factors():
+        raise unknown("load factor", name, _load_factors(), "see load_factors.csv")
+    return _load_factors()[name]
+
+
+def snow_exposure(name: str) -> Figure:
+    """Exposure coefficient Ce [-] of a place: `windswept`, `normal` or `sheltered`.
+
+    Raises:
+        Problem: If it is none of the three.
+    """
+    places = {"windswept", "normal", "sheltered"}
+    if name not in places:
+        raise unknown("exposure", name, places)
+    return load_factor(f"ce_{name}")
+
+
+@cache
+def terrains() -> Mapping[str, Terrain]:
+    """Terrain categories by name, 0 to IV."""
+    return {
+        row["category"]: Terrain(
+            row["category"],
+            float(row["z0_m"]),
+            float(row["zmin_m"]),
+            number(row["ce_low"]),
+            row["note"],
+            reference(row, f"terrains.csv, {row['category']}"),
+        )
+        for row in rows("terrains")
+    }
+
+
+def terrain(category: str) -> Terrain:
+    """The terrain category: `0`, `I`, `II`, `III` or `IV`.
+
+    Raises:
+        Problem: If it is none of those.
+    """
+    if category not in terrains():
+        raise unknown("terrain category", category, terrains())
+    return terrains()[category]
+
+
+@cache
+def wind_pressures(surface: str | None = None) -> tuple[WindPressure, ...]:
+    """External pressure coefficients of `wall` or `monopitch roof`, or of both."""
+    return tuple(
+        WindPressure(
+            row["surface"],
+            row["case"],
+            row["zone"],
+            float(row["cpe_10"]),
+            float(row["cpe_1"]),
+            number(row["cpe_up"]),
+            reference(row, f"wind_pressures.csv, {row['surface']} {row['case']} {row['zone']}"),
+        )
+        for row in rows("wind_pressures")
+        if surface in (None, row["surface"])
+    )
+
+
+@cache
+def canopy_pressures() -> tuple[CanopyPressure, ...]:
+    """Net coefficients of monopitch canopies by pitch and case."""
+    return tuple(
+        CanopyPressure(
+            float(row["pitch_deg"]),
+            row["case"],
+            float(row["cf"]),
+            float(row["zone_a"]),
+            float(row["zone_b"]),
+            float(row["zone_c"]),
+            reference(row, f"canopy_pressures.csv, {row['pitch_deg']} {row['case']}"),
+        )
+        for row in rows("canopy_pressures")
+    )
