@@ -1,0 +1,1 @@
+"""What the yard is told: briefs and findings."""

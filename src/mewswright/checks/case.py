@@ -1,0 +1,157 @@
+"""One quarters with everything that a check asks about it, looked up once."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from mewswright.checks.finding import Evidence
+from mewswright.handbook import SourceRef, Species, species
+from mewswright.model.bird import Bird, Stay
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+
+def evidence(*refs: SourceRef) -> tuple[Evidence, ...]:
+    """Turn the handbook's references into a finding's."""
+    return tuple(Evidence(name=r.name, locator=r.locator, how_known=r.how_known) for r in refs)
+
+
+@dataclass(frozen=True)
+class Size:
+    """One size of a bird [mm or g], and whether it was measured on the bird itself."""
+
+    value: float
+    measured: bool
+    source: Evidence
+
+
+@dataclass(frozen=True)
+class Resident:
+    """A bird in quarters under one stay; its sizes are its own before the handbook's."""
+
+    bird: Bird
+    species: Species
+    stay: Stay
+
+    @property
+    def tethered(self) -> bool:
+        """The bird is on a leash here."""
+        return self.stay.mode == "tethered"
+
+    def _own(self, value: float | None) -> Size | None:
+        if value is None:
+            return None
+        source = Evidence(name="measured on the bird", locator=self.bird.name, how_known="read")
+        return Size(value, True, source)
+
+    @property
+    def _sex(self) -> str:
+        return self.bird.sex if self.bird.sex != "unknown" else "any"
+
+    @cached_property
+    def span(self) -> Size:
+        """Wing span [mm]."""
+        if own := self._own(self.bird.wing_span_mm):
+            return own
+        figure = self.species.span(self._sex)
+        return Size(figure.value, False, evidence(figure.source)[0])
+
+    @cached_property
+    def tail(self) -> Size | None:
+        """Tail length [mm], or None where nobody knows it."""
+        if own := self._own(self.bird.tail_mm):
+            return own
+        figure = self.species.tail(self._sex)
+        return Size(figure.value, False, evidence(figure.source)[0]) if figure else None
+
+    @cached_property
+    def mass(self) -> Size:
+        """Full weight [g]."""
+        if own := self._own(self.bird.mass_g):
+            return own
+        figure = self.species.mass(self._sex)
+        return Size(figure.value, False, evidence(figure.source)[0])
+
+    @cached_property
+    def body_length(self) -> Size:
+        """Bill to tail tip [mm]."""
+        if own := self._own(self.bird.body_length_mm):
+            return own
+        figure = self.species.body_length()
+        return Size(figure.value, False, evidence(figure.source)[0])
+
+
+@dataclass(frozen=True)
+class Case:
+    """One quarters, who lives in it, and the standards that bind.
+
+    `residents` follows the stays of the yard file. `together` holds the largest
+    set of residents whose stays share one day, for limits that count birds.
+    """
+
+    yard: Yard
+    quarters: Quarters
+    standards: tuple[str, ...]
+    residents: tuple[Resident, ...]
+
+    @cached_property
+    def loose(self) -> tuple[Resident, ...]:
+        """Residents that move free here."""
+        return tuple(r for r in self.residents if not r.tethered)
+
+    @cached_property
+    def tethered(self) -> tuple[Resident, ...]:
+        """Residents on a leash here."""
+        return tuple(r for r in self.residents if r.tethered)
+
+    @cached_property
+    def together(self) -> tuple[Resident, ...]:
+        """Largest set of residents that are here on one and the same day."""
+        best: tuple[Resident, ...] = ()
+        for anchor in self.residents:  # some stay's first day is when most are here
+            here = tuple(r for r in self.residents if _holds_on_first_day(r.stay, anchor.stay))
+            if len({r.bird.name for r in here}) > len({r.bird.name for r in best}):
+                best = here
+        return best
+
+
+def _holds_on_first_day(stay: Stay, anchor: Stay) -> bool:
+    day = anchor.starts_on
+    if day is None:
+        return stay.starts_on is None
+    begun = stay.starts_on is None or stay.starts_on <= day
+    return begun and (stay.ends_on is None or stay.ends_on >= day)
+
+
+def cases(
+    yard: Yard, standards: Sequence[str] | None = None, quarters: str | None = None
+) -> tuple[Case, ...]:
+    """Give one case for each quarters of a yard.
+
+    Args:
+        yard: The yard.
+        standards: Standards to judge by; None = those that bind the yard.
+        quarters: Name of the only quarters wanted; None = all.
+
+    Returns:
+        Cases in the order of the yard file.
+
+    Raises:
+        Problem: For an unknown quarters, bird or species.
+    """
+    names = tuple(standards) if standards else yard.yard.standards
+    chosen = yard.quarters if quarters is None else (yard.quarters_named(quarters),)
+    birds = {bird.name: bird for bird in yard.bird}
+    kinds = {bird.name: species(bird.species) for bird in yard.bird}
+    return tuple(
+        Case(
+            yard,
+            place,
+            names,
+            tuple(
+                Resident(birds[stay.bird], kinds[stay.bird], stay)
+                for stay in yard.stays_in(place.name)
+            ),
+        )
+        for place in chosen
+    )

@@ -1,0 +1,11 @@
+"""Every module of checks, loaded so that its checks enter the catalogue.
+
+A new module of checks is a new line here.
+"""
+
+from importlib import import_module
+
+MODULES: tuple[str, ...] = ()
+
+for _name in MODULES:
+    import_module(f"mewswright.checks.{_name}")

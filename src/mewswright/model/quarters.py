@@ -1,0 +1,294 @@
+"""Quarters: the places where birds live.
+
+Lengths are millimetres, clear inside. Heights start at the finished floor. Look at
+the front from outside: x runs along the front from its left inner corner, y from
+the front to the back, z up.
+"""
+
+from math import cos, radians, sin
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Side, Upright
+from mewswright.model.place import Point
+from mewswright.model.quantity import (
+    Bearing,
+    Finite,
+    Length,
+    LengthOrNone,
+    Share,
+    m_from_mm,
+    millimetres,
+)
+from mewswright.model.shape import Shape
+
+Section = Annotated[str, Field(pattern=r"^\d+(\.\d+)?x\d+(\.\d+)?$")]
+Infill = Literal["boarded", "barred", "meshed", "slatted", "netted", "open"]
+MeshKind = Literal["welded", "chain_link", "hexagonal", "woven", "knotted_net"]
+SIDES: tuple[Side, ...] = ("front", "back", "left", "right")
+
+
+class Layer(Shape):
+    """A second skin outside a face, against predators."""
+
+    infill: Infill = Field(description="What it is made of.")
+    gap_mm: LengthOrNone | None = Field(None, description="Clear gap.")
+    mesh_kind: MeshKind | None = Field(None, description="Kind of mesh.")
+    stand_off_mm: LengthOrNone = Field(description="Clear distance from the inner infill.")
+
+
+class Face(Shape):
+    """One side of quarters with its infill, above an optional solid upstand."""
+
+    infill: Infill = Field(description="What fills the face above its upstand.")
+    gap_mm: LengthOrNone | None = Field(
+        None, description="Clear gap between bars, slats or wires; needed unless boarded or open."
+    )
+    bar_mm: Length | None = Field(None, description="Thickness of a bar, slat or wire.")
+    direction: Literal["vertical", "horizontal"] = Field(
+        "vertical", description="Which way bars or slats run."
+    )
+    mesh_kind: MeshKind | None = Field(None, description="Kind of mesh or net.")
+    upstand_mm: LengthOrNone = Field(0, description="Height of the solid part at the bottom.")
+    outer: Layer | None = Field(None, description="A second skin outside.")
+
+    @model_validator(mode="after")
+    def says_its_gap(self) -> Self:
+        """A face that lets light through has a gap that somebody can measure."""
+        if self.infill in ("barred", "meshed", "slatted", "netted") and self.gap_mm is None:
+            raise ValueError(f"a {self.infill} face needs gap_mm, the clear gap")
+        if self.infill in ("meshed", "netted") and self.mesh_kind is None:
+            raise ValueError(
+                f"a {self.infill} face needs mesh_kind: welded, chain_link, hexagonal, woven "
+                "or knotted_net"
+            )
+        return self
+
+    @property
+    def is_solid(self) -> bool:
+        """Nothing passes and nothing is seen through it."""
+        return self.infill == "boarded"
+
+
+class Faces(Shape):
+    """The four sides."""
+
+    front: Face
+    back: Face = Face(infill="boarded")
+    left: Face = Face(infill="boarded")
+    right: Face = Face(infill="boarded")
+
+    def side(self, side: Side) -> Face:
+        """Give the face on a side."""
+        face: Face = getattr(self, side)
+        return face
+
+
+class Roof(Shape):
+    """The roof. Its fall follows from the front and back heights of the quarters."""
+
+    form: Literal["monopitch", "none"] = Field("monopitch", description="Shape of the roof.")
+    cover: Literal["felt", "corrugated", "polycarbonate", "boards"] = Field(
+        "felt", description="What sheds the rain."
+    )
+    deck: str | None = Field("osb3-18", description="Material id of the deck; blank = none.")
+    covered_share: Share = Field(1, description="Share of the depth that is roofed, from the back.")
+    open_infill: Literal["meshed", "netted", "barred", "open"] = Field(
+        "meshed", description="What closes the part of the top that is not roofed."
+    )
+    open_gap_mm: LengthOrNone | None = Field(None, description="Clear gap of that infill.")
+    overhang_front_mm: LengthOrNone = Field(200, description="Overhang at the front.")
+    overhang_back_mm: LengthOrNone = Field(150, description="Overhang at the back.")
+    overhang_side_mm: LengthOrNone = Field(100, description="Overhang at each side.")
+    padded: bool = Field(False, description="True where the ceiling is padded or soft-netted.")
+
+
+class Frame(Shape):
+    """The timber. Sections are breadth x depth as bought."""
+
+    strength_class: Literal["C16", "C24"] = Field("C24", description="Strength class, EN 338.")
+    post: Section = Field("95x95", description="Front posts.")
+    post_count: Annotated[int, Field(ge=2, le=20)] | None = Field(
+        None, description="Posts along the front; blank = as many as the head plate needs."
+    )
+    sole: Section = Field("45x95", description="Sole plates.")
+    head: Section = Field("45x95", description="Head plates.")
+    stud: Section = Field("45x95", description="Studs of boarded walls.")
+    stud_spacing_mm: Length = Field(600, description="Studs, centre to centre at most.")
+    nogging: Section = Field("45x95", description="Noggings between studs.")
+    rafter: Section = Field("45x145", description="Rafters.")
+    rafter_spacing_mm: Length = Field(600, description="Rafters, centre to centre at most.")
+    batten: Section = Field("22x47", description="Battens that hold mesh or bars.")
+    boarding: str = Field("shiplap-board", description="Material id of the wall boarding.")
+    base: Literal["sleepers", "pads", "slab"] = Field("sleepers", description="What it stands on.")
+
+
+class Floor(Shape):
+    """The floor."""
+
+    substrate: str = Field("pea-gravel", description="Substrate id of the handbook.")
+    depth_mm: LengthOrNone = Field(100, description="Depth of the substrate.")
+    membrane: bool = Field(True, description="True where a membrane lies under it.")
+    fall_pct: LengthOrNone = Field(0, description="Fall of a hard floor towards its drain.")
+    drained: bool = Field(True, description="True where water leaves it.")
+    dig_barrier: Literal["none", "buried", "apron", "slab"] = Field(
+        "none", description="What stops a digging predator."
+    )
+    dig_barrier_mm: LengthOrNone = Field(0, description="Depth, or width of the apron.")
+
+
+class Quarters(Shape):
+    """A place where a bird lives."""
+
+    name: str = Field(min_length=1, description="What the keeper calls it; once in the yard.")
+    kind: Literal["loft", "shelter", "pitch", "isolation"] = Field(description="Kind of quarters.")
+    at_m: Point = Field(description="Front left inner corner on the ground, seen from in front.")
+    facing_deg: Bearing = Field(description="Bearing that the front looks towards.")
+    width_mm: Length = Field(description="Clear width along the front.")
+    depth_mm: Length = Field(description="Clear depth, front to back.")
+    front_height_mm: Length | None = Field(None, description="Clear height at the front.")
+    back_height_mm: Length | None = Field(None, description="Clear height at the back.")
+    faces: Faces | None = Field(None, description="The four sides; a pitch has none.")
+    roof: Roof | None = Field(None, description="The roof; a pitch has none.")
+    frame: Frame = Field(Frame(), description="The timber.")
+    floor: Floor = Field(Floor(), description="The floor.")
+    built: bool = Field(True, description="False for quarters that are only planned.")
+    double_use: bool = Field(False, description="True for a loft that also serves as a shelter.")
+    fitting: tuple[AnyFitting, ...] = Field((), description="Perches, bath, hatch and the rest.")
+    note: str = Field("", description="Anything worth remembering.")
+
+    @model_validator(mode="after")
+    def is_whole(self) -> Self:
+        """All but a pitch have heights, faces and a roof; fittings lie inside, named once."""
+        if self.kind != "pitch":
+            missing = [
+                key
+                for key in ("front_height_mm", "back_height_mm", "faces", "roof")
+                if getattr(self, key) is None
+            ]
+            if missing:
+                raise ValueError(f"a {self.kind} needs {', '.join(missing)}")
+        seen: set[str] = set()
+        for fitting in self.fitting:
+            if fitting.name in seen:
+                raise ValueError(
+                    f"two fittings are called {fitting.name!r}; give each its own name"
+                )
+            seen.add(fitting.name)
+            self._lies_inside(fitting)
+        return self
+
+    def _lies_inside(self, fitting: AnyFitting) -> None:
+        if isinstance(fitting, Hatch):
+            run_mm = self.width_mm if fitting.face in ("front", "back") else self.depth_mm
+            if not 0 <= fitting.at_mm <= run_mm:
+                raise ValueError(
+                    f"hatch {fitting.name!r} is at {millimetres(fitting.at_mm)} along a face "
+                    f"of {millimetres(run_mm)}"
+                )
+            return
+        x_mm, y_mm = fitting.at_mm
+        if not (0 <= x_mm <= self.width_mm and 0 <= y_mm <= self.depth_mm):
+            raise ValueError(
+                f"{fitting.kind} {fitting.name!r} is at [{x_mm:g}, {y_mm:g}], outside the "
+                f"{self.width_mm:g} x {self.depth_mm:g} mm of {self.name!r}"
+            )
+        top_mm = getattr(fitting, "height_mm", None)
+        if self.kind != "pitch" and top_mm is not None and self.has_roof:
+            ceiling_mm = self.ceiling_mm(y_mm)
+            if top_mm >= ceiling_mm:
+                raise ValueError(
+                    f"{fitting.kind} {fitting.name!r} is {millimetres(top_mm)} up and the "
+                    f"ceiling there is {millimetres(ceiling_mm)}: lower it or raise the roof"
+                )
+
+    @property
+    def has_roof(self) -> bool:
+        """There is a top of some kind over it (roofed, meshed or netted)."""
+        return self.roof is not None and self.roof.form != "none"
+
+    def ceiling_mm(self, y_mm: float) -> float:
+        """Clear height at a distance behind the front [mm].
+
+        Args:
+            y_mm: Distance behind the front, 0 to `depth_mm`.
+
+        Returns:
+            Height of the underside of the roof, a straight line from front to back.
+
+        Raises:
+            ValueError: For a pitch, which has no height.
+        """
+        if self.front_height_mm is None or self.back_height_mm is None:
+            raise ValueError(f"{self.name!r} has no roof and so no ceiling")
+        share = y_mm / self.depth_mm
+        return self.front_height_mm + (self.back_height_mm - self.front_height_mm) * share
+
+    @property
+    def floor_area_m2(self) -> float:
+        """Clear floor area [m2]."""
+        return m_from_mm(self.width_mm) * m_from_mm(self.depth_mm)
+
+    @property
+    def volume_m3(self) -> float | None:
+        """Clear volume under the roof [m3], or None for a pitch."""
+        if self.front_height_mm is None or self.back_height_mm is None:
+            return None
+        return self.floor_area_m2 * m_from_mm((self.front_height_mm + self.back_height_mm) / 2)
+
+    def on_ground_m(self, x_mm: float, y_mm: float) -> tuple[float, float]:
+        """Give the place on the ground of a spot in the quarters [m east, m north]."""
+        east, north = sin(radians(self.facing_deg)), cos(radians(self.facing_deg))
+        x_m, y_m = m_from_mm(x_mm), m_from_mm(y_mm)
+        return (
+            self.at_m[0] - x_m * north - y_m * east,
+            self.at_m[1] + x_m * east - y_m * north,
+        )
+
+    @property
+    def corners_m(self) -> tuple[tuple[float, float], ...]:
+        """Inner corners on the ground: front left, front right, back right, back left."""
+        return tuple(
+            self.on_ground_m(x, y)
+            for x, y in (
+                (0, 0),
+                (self.width_mm, 0),
+                (self.width_mm, self.depth_mm),
+                (0, self.depth_mm),
+            )
+        )
+
+    @property
+    def perches(self) -> tuple[Perch, ...]:
+        """The perches."""
+        return tuple(f for f in self.fitting if isinstance(f, Perch))
+
+    @property
+    def baths(self) -> tuple[Bath, ...]:
+        """The baths."""
+        return tuple(f for f in self.fitting if isinstance(f, Bath))
+
+    @property
+    def hatches(self) -> tuple[Hatch, ...]:
+        """The hatches."""
+        return tuple(f for f in self.fitting if isinstance(f, Hatch))
+
+    @property
+    def uprights(self) -> tuple[Upright, ...]:
+        """Posts that stand in the room."""
+        return tuple(f for f in self.fitting if isinstance(f, Upright))
+
+
+def perch_ends_mm(perch: Perch) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Give both ends of a perch in plan [mm]; a block, ring or stump has both in its middle."""
+    half = (perch.length_mm or 0) / 2
+    dx, dy = half * cos(radians(perch.turn_deg)), half * sin(radians(perch.turn_deg))
+    x, y = perch.at_mm
+    return (x - dx, y - dy), (x + dx, y + dy)
+
+
+__all__ = [
+    "SIDES", "Face", "Faces", "Finite", "Floor", "Frame", "Infill", "Layer", "MeshKind",
+    "Quarters", "Roof", "Section", "perch_ends_mm",
+]  # fmt: skip

@@ -1,0 +1,142 @@
+"""The yard: the whole holding, as one yard file describes it."""
+
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from mewswright.model.bird import Bird, Stay
+from mewswright.model.place import Climate, Feature, Loads, Point, WindSector
+from mewswright.model.problem import Problem
+from mewswright.model.quantity import Finite, Length, LengthOrNone
+from mewswright.model.quarters import Quarters
+from mewswright.model.shape import Shape
+from mewswright.model.stock import ItemPrice, StockBar
+from mewswright.model.ways import OUTSIDE, Door, Space
+
+
+class Holding(Shape):
+    """Where the yard is and which rules bind it."""
+
+    name: str = Field(min_length=1, description="Name of the yard.")
+    latitude_deg: Annotated[float, Field(ge=-90, le=90)] = Field(description="North is positive.")
+    longitude_deg: Annotated[float, Field(ge=-180, le=180)] = Field(description="East is positive.")
+    altitude_m: Finite = Field(description="Height above the sea.")
+    time_zone: str = Field(min_length=1, description="IANA name, such as Europe/Zurich.")
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = Field(
+        "EUR", description="ISO 4217 code of all prices."
+    )
+    standards: tuple[str, ...] = Field(
+        ("house",), description="Standards that bind the yard (handbook standards)."
+    )
+    boundary_m: tuple[Point, ...] = Field(
+        (), description="Corners of the boundary, [east, north] of the yard's origin."
+    )
+
+
+class HouseLimits(Shape):
+    """Limits that the keeper sets for the house standard, instead of the handbook's."""
+
+    tether_margin_mm: LengthOrNone | None = Field(None, description="Air beyond the wing tips.")
+    perch_side_clear_mm: LengthOrNone | None = Field(None, description="Beyond half the span.")
+    perch_back_clear_mm: LengthOrNone | None = Field(None, description="Behind the tail.")
+    quarantine_days: Length | None = Field(None, description="Days of isolation for a newcomer.")
+    spore_distance_m: Length | None = Field(None, description="Distance from spore sources.")
+    tree_reach_heights: Length | None = Field(
+        None, description="Reach of a tree, in tree heights, for the warning."
+    )
+
+
+class Yard(Shape):
+    """One yard file."""
+
+    format: Literal[1] = Field(description="Version of the file's shape; 1.")
+    yard: Holding = Field(description="Where it is and which rules bind it.")
+    house: HouseLimits = Field(HouseLimits(), description="The keeper's own limits.")
+    climate: Climate | None = Field(None, description="Monthly normals.")
+    wind_rose: tuple[WindSector, ...] = Field((), description="Where the wind comes from.")
+    loads: Loads | None = Field(None, description="Snow and wind for the structure.")
+    feature: tuple[Feature, ...] = Field((), description="What stands on the ground.")
+    bird: tuple[Bird, ...] = Field((), description="The birds.")
+    quarters: tuple[Quarters, ...] = Field((), description="The quarters.")
+    space: tuple[Space, ...] = Field((), description="Lobbies, corridors and rooms.")
+    door: tuple[Door, ...] = Field((), description="The doors.")
+    stay: tuple[Stay, ...] = Field((), description="Who lives where.")
+    stock: tuple[StockBar, ...] = Field((), description="Timber that can be bought.")
+    price: tuple[ItemPrice, ...] = Field((), description="Prices of other materials.")
+
+    @model_validator(mode="after")
+    def wind_adds_up(self) -> Self:
+        """Shares of a wind rose make a whole, less the calm hours."""
+        total = sum(sector.share_pct for sector in self.wind_rose)
+        if total > 100.5:
+            raise ValueError(f"the shares of wind_rose add up to {total:g} %, more than 100 %")
+        return self
+
+    def quarters_named(self, name: str) -> Quarters:
+        """Give the quarters of a name.
+
+        Raises:
+            Problem: If there are none; names those that there are.
+        """
+        for quarters in self.quarters:
+            if quarters.name == name:
+                return quarters
+        known = ", ".join(q.name for q in self.quarters) or "none at all"
+        raise Problem(f"no quarters {name!r} in {self.yard.name!r}; there are: {known}")
+
+    def bird_named(self, name: str) -> Bird:
+        """Give the bird of a name.
+
+        Raises:
+            Problem: If there is none; names those that there are.
+        """
+        for bird in self.bird:
+            if bird.name == name:
+                return bird
+        known = ", ".join(b.name for b in self.bird) or "none at all"
+        raise Problem(f"no bird {name!r} in {self.yard.name!r}; there are: {known}")
+
+    def stays_in(self, quarters: str) -> tuple[Stay, ...]:
+        """Give the stays in quarters, in the file's order."""
+        return tuple(stay for stay in self.stay if stay.quarters == quarters)
+
+    def broken_names(self) -> list[tuple[tuple[str | int, ...], str, str, tuple[str, ...]]]:
+        """Give every name that refers to nothing, and every name used twice.
+
+        Returns:
+            (path in the file, what is wrong, the name given, the names allowed) of each.
+        """
+        birds = tuple(b.name for b in self.bird)
+        quarters = tuple(q.name for q in self.quarters)
+        spaces = tuple(s.name for s in self.space)
+        wrong: list[tuple[tuple[str | int, ...], str, str, tuple[str, ...]]] = []
+        # Quarters and spaces share one set of names, since doors speak of both.
+        for tables in (("feature",), ("bird",), ("quarters", "space")):
+            seen: set[str] = {OUTSIDE} if "space" in tables else set()
+            for table in tables:
+                for i, item in enumerate(getattr(self, table)):
+                    if item.name in seen:
+                        wrong.append(((table, i, "name"), "name used twice", item.name, ()))
+                    seen.add(item.name)
+        for i, stay in enumerate(self.stay):
+            if stay.bird not in birds:
+                wrong.append((("stay", i, "bird"), "no such bird", stay.bird, birds))
+            if stay.quarters not in quarters:
+                wrong.append((("stay", i, "quarters"), "no such quarters", stay.quarters, quarters))
+            elif stay.perch is not None:
+                perches = tuple(p.name for p in self.quarters_named(stay.quarters).perches)
+                if stay.perch not in perches:
+                    wrong.append((("stay", i, "perch"), "no such perch", stay.perch, perches))
+        for i, bird in enumerate(self.bird):
+            for key, names in (("companions", bird.companions), ("fears", bird.fears)):
+                for j, name in enumerate(names):
+                    if name not in birds:
+                        wrong.append((("bird", i, key, j), "no such bird", name, birds))
+        for i, door in enumerate(self.door):
+            ends = (*quarters, *spaces, OUTSIDE)
+            for j, name in enumerate(door.between):
+                if name not in ends:
+                    wrong.append((("door", i, "between", j), "no such place", name, ends))
+            if door.opens_into is not None and door.opens_into not in ends:
+                wrong.append((("door", i, "opens_into"), "no such place", door.opens_into, ends))
+        return wrong
