@@ -107,46 +107,22 @@ class CanopyPressure:
     source: SourceRef
 
 
-_STRENGTHS = [
-    "fm_k",
-    "ft0_k",
-    "fc0_k",
-    "fc90_k",
-    "fv_k",
-    "e_mean",
-    "e05",
-    "g_mean",
-    "rho_k",
-    "rho_mean",
-]
-_OSB = [
-    "thickness_from_mm",
-    "thickness_to_mm",
-    "fm_along",
-    "fm_across",
-    "ft_along",
-    "ft_across",
-    "fc_along",
-    "fc_across",
-    "fv_panel",
-    "fv_planar",
-    "em_along",
-    "em_across",
-    "et_along",
-    "et_across",
-    "gv",
-    "gr",
-    "rho_k",
-]
-
-
 @cache
 def timber_classes() -> Mapping[str, TimberClass]:
     """Strength classes by name."""
     return {
         row["name"]: TimberClass(
             row["name"],
-            *(float(row[column]) for column in _STRENGTHS),
+            float(row["fm_k"]),
+            float(row["ft0_k"]),
+            float(row["fc0_k"]),
+            float(row["fc90_k"]),
+            float(row["fv_k"]),
+            float(row["e_mean"]),
+            float(row["e05"]),
+            float(row["g_mean"]),
+            float(row["rho_k"]),
+            float(row["rho_mean"]),
             reference(row, f"timber_classes.csv, {row['name']}"),
         )
         for row in rows("timber_classes")
@@ -174,7 +150,26 @@ def osb_class(thickness_mm: float) -> OsbClass:
         low, high = float(row["thickness_from_mm"]), float(row["thickness_to_mm"])
         if low < thickness_mm <= high or thickness_mm == low == 6:
             place = f"osb_classes.csv, up to {high:g} mm"
-            return OsbClass(*(float(row[column]) for column in _OSB), reference(row, place))
+            return OsbClass(
+                low,
+                high,
+                float(row["fm_along"]),
+                float(row["fm_across"]),
+                float(row["ft_along"]),
+                float(row["ft_across"]),
+                float(row["fc_along"]),
+                float(row["fc_across"]),
+                float(row["fv_panel"]),
+                float(row["fv_planar"]),
+                float(row["em_along"]),
+                float(row["em_across"]),
+                float(row["et_along"]),
+                float(row["et_across"]),
+                float(row["gv"]),
+                float(row["gr"]),
+                float(row["rho_k"]),
+                reference(row, place),
+            )
     raise ValueError(f"OSB/3 is known from 6 to 25 mm, got {thickness_mm:g} mm")
 
 
