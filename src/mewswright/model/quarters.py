@@ -92,7 +92,7 @@ class Roof(Shape):
     cover: Literal["felt", "corrugated", "polycarbonate", "boards"] = Field(
         "felt", description="What sheds the rain."
     )
-    deck: str | None = Field("osb3-18", description="Material id of the deck; blank = none.")
+    deck: str | None = Field("osb3_18", description="Material id of the deck; blank = none.")
     covered_share: Share = Field(1, description="Share of the depth that is roofed, from the back.")
     open_infill: Literal["meshed", "netted", "barred", "open"] = Field(
         "meshed", description="What closes the part of the top that is not roofed."
@@ -120,14 +120,14 @@ class Frame(Shape):
     rafter: Section = Field("45x145", description="Rafters.")
     rafter_spacing_mm: Length = Field(600, description="Rafters, centre to centre at most.")
     batten: Section = Field("22x47", description="Battens that hold mesh or bars.")
-    boarding: str = Field("shiplap-board", description="Material id of the wall boarding.")
+    boarding: str = Field("featheredge_22x150", description="Material id of the wall boarding.")
     base: Literal["sleepers", "pads", "slab"] = Field("sleepers", description="What it stands on.")
 
 
 class Floor(Shape):
     """The floor."""
 
-    substrate: str = Field("pea-gravel", description="Substrate id of the handbook.")
+    substrate: str = Field("pea_gravel", description="Substrate id of the handbook.")
     depth_mm: LengthOrNone = Field(100, description="Depth of the substrate.")
     membrane: bool = Field(True, description="True where a membrane lies under it.")
     fall_pct: LengthOrNone = Field(0, description="Fall of a hard floor towards its drain.")

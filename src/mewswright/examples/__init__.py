@@ -1,0 +1,1 @@
+"""Yards to start from. All of them are invented."""
