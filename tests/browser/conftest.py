@@ -5,6 +5,7 @@ import shutil
 import socket
 import threading
 import time
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -56,9 +57,7 @@ def browser_type_launch_args(browser_type_launch_args):
 @pytest.fixture(scope="session")
 def yard_file(tmp_path_factory):
     """A copy of the demo yard: a test may change it and look at the page again."""
-    import mewswright
-
-    demo = next(Path(mewswright.__file__).parent.rglob("alder*.yard.toml"))
+    demo = Path(str(files("mewswright.examples") / "alder-close.yard.toml"))
     return Path(shutil.copy(demo, tmp_path_factory.mktemp("yard")))
 
 

@@ -79,7 +79,7 @@ def test_limited_stock_is_used_at_its_best_or_found_to_run_out(pieces, few, more
     stock = few + more
     answer = cheapest(pieces, stock)
     if answer is None:
-        with pytest.raises(Problem, match="the stock runs out|is .* mm long and the longest"):
+        with pytest.raises(Problem, match=r"the stock runs out|is .* mm long and the longest"):
             plan_of(pieces, stock)
         return
     plan = plan_of(pieces, stock)
