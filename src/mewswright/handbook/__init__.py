@@ -73,6 +73,9 @@ from mewswright.handbook.materials import (
     material,
     materials,
 )
+from mewswright.handbook.pick import (
+    pick,
+)
 from mewswright.handbook.places import (
     Disinfectant,
     MeshKind,
@@ -96,6 +99,7 @@ from mewswright.handbook.standard_tables import (
     Rule,
     SizeLimit,
     Standard,
+    applies,
     published_rows,
     rules,
     size_limits,
@@ -143,6 +147,7 @@ __all__ = [
     "WindPressure",
     "all_species",
     "allometry",
+    "applies",
     "aspergillosis_prone",
     "bar_gap_max",
     "block_top_diameter",
@@ -169,6 +174,7 @@ __all__ = [
     "osb_class",
     "perch_diameter",
     "perch_kinds",
+    "pick",
     "published_rows",
     "rules",
     "size_limits",

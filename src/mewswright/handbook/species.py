@@ -5,12 +5,12 @@ recalled, not read. A bird's own measurements override them wherever it has any.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 
-from mewswright.handbook.evidence import Figure, SourceRef, reference, sources
+from mewswright.handbook.evidence import Figure, SourceRef, figure, reference
 from mewswright.handbook.nearest import unknown
-from mewswright.handbook.tables import number, rows
+from mewswright.handbook.tables import Row, number, rows
 
 QUANTITIES = (
     "mass_g",
@@ -50,7 +50,11 @@ class Species:
     quality_note: str
     note: str
     source: SourceRef
-    sizes: Mapping[SizeKey, Figure] = field(repr=False, compare=False)
+
+    @property
+    def sizes(self) -> Mapping[SizeKey, Figure]:
+        """Every figure in use, by quantity, sex and statistic."""
+        return _sizes(self.id)
 
     @property
     def is_owl(self) -> bool:
@@ -93,7 +97,7 @@ class Species:
         """Middle of the span range over the chord midway between the sexes [-].
 
         The species' mean chord stands in where no sexed chord is known. None without
-        any chord. The bands that it should lie in are in span_bands.csv.
+        any chord. The bands that it should lie in are in size_bands.csv.
         """
         chord = self._mid_sex("wing_chord_mm") or self.size("wing_chord_mm")
         if chord is None:
@@ -168,28 +172,26 @@ def _derived(value: float, unit: str, how: str, note: str) -> Figure:
 
 
 @cache
-def _by_id() -> Mapping[str, Species]:
-    sizes: dict[str, dict[SizeKey, Figure]] = {}
-    cites = {key: source.cite for key, source in sources().items()}
+def _size_rows() -> Mapping[str, list[Row]]:
+    found: dict[str, list[Row]] = {}
     for row in rows("species_sizes"):
-        if row["used"] != "yes":
-            continue
-        of, quantity, sex, statistic = (
-            row["species"],
-            row["quantity"],
-            row["sex"],
-            row["statistic"],
-        )
+        if row["used"] == "yes":
+            found.setdefault(row["species"], []).append(row)
+    return found
+
+
+@cache
+def _sizes(of: str) -> Mapping[SizeKey, Figure]:
+    found: dict[SizeKey, Figure] = {}
+    for row in _size_rows()[of]:
+        key = quantity, sex, statistic = row["quantity"], row["sex"], row["statistic"]
         place = f"species_sizes.csv, {of} {quantity} {sex} {statistic}"
-        sizes.setdefault(of, {})[quantity, sex, statistic] = Figure(
-            float(row["value"]),
-            quantity.rsplit("_", 1)[1],
-            SourceRef(cites[row["source"]], row["where"] or place, row["how_known"]),
-            row["note"],
-            row["basis"],
-            row["confidence"],
-            place,
-        )
+        found[key] = figure(row, place, unit=quantity.rsplit("_", 1)[1])
+    return found
+
+
+@cache
+def _by_id() -> Mapping[str, Species]:
     traits = {(row["species"], row["trait"]): row["value"] for row in rows("species_traits")}
     moult = {row["species"]: row for row in rows("species_moult")}
 
@@ -218,7 +220,6 @@ def _by_id() -> Mapping[str, Species]:
             quality_note=row["quality_note"],
             note=row["note"],
             source=reference(row, f"species.csv, {of}"),
-            sizes=sizes[of],
         )
         for row in rows("species")
     }
@@ -227,10 +228,16 @@ def _by_id() -> Mapping[str, Species]:
 @cache
 def _by_name() -> Mapping[str, str]:
     names: dict[str, str] = {}
-    for one in _by_id().values():
-        for name in (one.id, one.common_name, one.scientific_name, *one.synonyms):
-            names.setdefault(name.lower(), one.id)
+    birds = _by_id().values()
+    own = ((name, bird.id) for bird in birds for name in _own_names(bird))
+    former = ((name, bird.id) for bird in birds for name in bird.synonyms)
+    for name, of in (*own, *former):  # a name in use goes before a former name of another
+        names.setdefault(name.lower(), of)
     return names
+
+
+def _own_names(bird: Species) -> tuple[str, str, str]:
+    return bird.id, bird.common_name, bird.scientific_name
 
 
 def _split(text: str) -> tuple[str, ...]:

@@ -341,11 +341,23 @@ def rules(
         for rule in _rules()[standard_key]
         if topic in (None, rule.topic)
         and (place is None or rule.place in ("any", place))
-        and (species is None or _applies(rule.applies_to, species))
+        and (species is None or applies(rule.applies_to, species))
     )
 
 
-def _applies(applies_to: str, species: Species) -> bool:
+def applies(applies_to: str, species: Species) -> bool:
+    """Whether a row for these birds can hold for the species.
+
+    A row for a state of the bird (tethered, loose...) can: the caller knows the state.
+
+    Args:
+        applies_to: `any`, a species id, `group:NAME`, `genus:NAME`,
+            `skin_above_foot:GROUP`, or one of `STATES`.
+        species: The bird's species.
+    """
+    kind, _, name = applies_to.partition(":")
+    if kind == "skin_above_foot":
+        return species.skin_above_foot and name == species.group
     genus = species.scientific_name.split()[0]
     return applies_to in ("any", species.id, f"group:{species.group}", f"genus:{genus}", *STATES)
 

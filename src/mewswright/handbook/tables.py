@@ -48,9 +48,11 @@ def table(name: str) -> Table:
     text = (files("mewswright.handbook") / f"{plain}.csv").read_text(encoding="utf-8")
     lines = text.splitlines()
     head = tuple(line[2:] for line in lines if line.startswith("# "))
-    reader = csv.DictReader(lines[len(head) :])
-    rows = tuple(reader)
-    return Table(plain, head, tuple(reader.fieldnames or ()), rows)
+    reader = csv.reader(lines[len(head) :])
+    columns = tuple(next(reader))
+    return Table(
+        plain, head, columns, tuple(dict(zip(columns, row, strict=True)) for row in reader)
+    )
 
 
 def rows(name: str) -> tuple[Row, ...]:
