@@ -45,7 +45,11 @@ def _tables() -> list[dict[str, str]]:
     """Every table with the first line of what its head says it holds."""
     from mewswright.handbook.tables import table, table_names
 
-    return [{"name": name, "holds": table(name).heading[1].split(". ")[0].rstrip(".")} for name in table_names()]
+    found = []
+    for name in table_names():
+        first_sentence = table(name).heading[1].split(". ")[0].rstrip(".")
+        found.append({"name": name, "holds": first_sentence})
+    return found
 
 
 def _as_json(row: "Row") -> dict[str, object]:

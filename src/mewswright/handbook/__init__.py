@@ -45,24 +45,15 @@ from mewswright.handbook.husbandry import (
 )
 from mewswright.handbook.loads import (
     CanopyPressure,
-    OsbClass,
     SnowBand,
     Terrain,
-    TimberClass,
     WindPressure,
     canopy_pressures,
-    gamma_m,
     load_factor,
-    osb_class,
     snow_exposure,
     snow_shapes,
     terrain,
     terrains,
-    timber_class,
-    timber_classes,
-    timber_factor,
-    timber_kdef,
-    timber_kmod,
     wind_pressures,
 )
 from mewswright.handbook.materials import (
@@ -93,15 +84,17 @@ from mewswright.handbook.species import (
     all_species,
     species,
 )
+from mewswright.handbook.standard_rules import (
+    Rule,
+    applies,
+    rules,
+)
 from mewswright.handbook.standard_tables import (
     ClassLimits,
     PublishedRow,
-    Rule,
     SizeLimit,
     Standard,
-    applies,
     published_rows,
-    rules,
     size_limits,
     standard,
     standards,
@@ -110,6 +103,17 @@ from mewswright.handbook.tables import (
     Table,
     table,
     table_names,
+)
+from mewswright.handbook.timber import (
+    OsbClass,
+    TimberClass,
+    gamma_m,
+    osb_class,
+    timber_class,
+    timber_classes,
+    timber_factor,
+    timber_kdef,
+    timber_kmod,
 )
 
 __all__ = [

@@ -19,7 +19,7 @@ HOW_KNOWN = ("read", "from memory", "derived", "judgement")
 CONFIDENCES = ("", "high", "medium", "low")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Source:
     """One published or private witness, as `sources.toml` has it."""
 
@@ -29,7 +29,7 @@ class Source:
     address: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SourceRef:
     """The witness of one figure: the three things that a finding prints.
 
@@ -46,7 +46,7 @@ class SourceRef:
         return {"name": self.name, "locator": self.locator, "how_known": self.how_known}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Figure:
     """A number with its unit and its witness."""
 
@@ -59,7 +59,7 @@ class Figure:
     row: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Unknown:
     """Nothing known, and why: false where a found answer is true."""
 

@@ -9,7 +9,7 @@ from mewswright.handbook.nearest import unknown
 from mewswright.handbook.tables import number, rows
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Food:
     """One food item. Grams, percent of wet mass, kilojoules per gram wet.
 
@@ -42,7 +42,7 @@ class Food:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Equation:
     """A published equation with one worked input and output.
 

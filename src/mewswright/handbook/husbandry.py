@@ -10,7 +10,7 @@ from functools import cache
 
 from mewswright.handbook.evidence import Figure, SourceRef, figure, reference
 from mewswright.handbook.species import Species
-from mewswright.handbook.standard_tables import rules
+from mewswright.handbook.standard_rules import rules
 from mewswright.handbook.tables import Row, rows
 
 LARGE_OWL_G = 1000  # a female of this mass or more: see the head of fears.csv
@@ -18,7 +18,7 @@ LARGE_ACCIPITERS = ("eurasian_goshawk", "american_goshawk", "black_sparrowhawk")
 PREDATORS = ("eagle", "hawk", "falcon", "owl")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class HousingMode:
     """Whether a kind of bird is kept loose or tethered.
 
@@ -30,7 +30,7 @@ class HousingMode:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PerchKind:
     """A kind of perch that suits; rank 1 is the first choice."""
 
@@ -40,7 +40,7 @@ class PerchKind:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Trait:
     """Something that sets a kind of bird apart."""
 
@@ -49,7 +49,7 @@ class Trait:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Warmth:
     """What cold and heat a kind of bird bears. Degrees Celsius.
 
@@ -64,7 +64,7 @@ class Warmth:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Fear:
     """Why one bird must not see another."""
 
@@ -73,7 +73,7 @@ class Fear:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Leash:
     """Lengths that make up the free circle of a tethered bird [mm]."""
 
@@ -83,7 +83,7 @@ class Leash:
     margin_mm: Figure
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class HusbandryRule:
     """One row of husbandry.csv."""
 

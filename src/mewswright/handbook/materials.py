@@ -9,7 +9,7 @@ from mewswright.handbook.nearest import unknown
 from mewswright.handbook.tables import number, rows
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Material:
     """One thing to buy. Lengths are millimetres, masses kilograms.
 
@@ -56,7 +56,7 @@ class Material:
         return self.aperture_mm - self.wire_mm
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class FixingRule:
     """A spacing, lap or allowance; `high` is the other end of its usual range."""
 

@@ -2,7 +2,8 @@
 
 from mewswright.handbook.species import Species
 from mewswright.handbook.species import species as species_named
-from mewswright.handbook.standard_tables import applies, standard
+from mewswright.handbook.standard_rules import applies
+from mewswright.handbook.standard_tables import standard
 from mewswright.handbook.tables import Row, Table, rows, table, table_names
 from mewswright.model.problem import Problem
 

@@ -9,7 +9,7 @@ from mewswright.handbook.nearest import unknown
 from mewswright.handbook.tables import number, rows
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class MeshKind:
     """A kind of infill. `reach` is good, care or bad where a bird can touch it."""
 
@@ -22,7 +22,7 @@ class MeshKind:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Substrate:
     """A floor or litter. `use` is good, care or bad."""
 
@@ -35,7 +35,7 @@ class Substrate:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SporeSource:
     """Something that gives off mould spores.
 
@@ -51,7 +51,7 @@ class SporeSource:
     source: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Disinfectant:
     """A disinfectant at one strength, on cleaned surfaces. Labels and a vet decide."""
 

@@ -26,7 +26,7 @@ STATISTICS = ("low", "mean", "high")
 SizeKey = tuple[str, str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Species:
     """One species, or one cross between two."""
 

@@ -15,7 +15,7 @@ Row = dict[str, str]
 EVIDENCE = ("basis", "how_known", "confidence", "source", "where", "note")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Table:
     """One table: its name, the lines of its head, its columns and its rows."""
 
