@@ -15,8 +15,9 @@ Place = tuple[float, float, float]
 class Stick(BaseModel):
     """One straight piece where it stands: its centre line and its cross section.
 
-    `breadth_mm` is across the centre line, level or nearly so; `depth_mm` is along
-    `depth_axis`, a unit vector at right angles to the line.
+    `depth_mm` is along `depth_axis`, a unit vector at right angles to the line;
+    `breadth_mm` is at right angles to both. A plate lies flat: its depth is level.
+    The line ends in the middle of the end cut, so a slanting cut reaches past it.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -47,7 +48,9 @@ class Part(BaseModel):
 
     `length_mm` is the longest length along the piece, so that stock can be sawn to it.
     `cut_start_deg` and `cut_end_deg` are the end cuts from square, 0 = square.
-    `amount` and `unit` serve parts that are not counted in pieces (m2, m3, kg, pieces).
+    `amount` and `unit` serve parts that are not bought by the sawn piece (m2, m3, m,
+    piece): what is laid, before waste. `packs` is how many whole sheets, rolls or boards
+    a counted layout needs, 0 where only the amount is known.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -64,6 +67,7 @@ class Part(BaseModel):
     count: int = 1
     amount: float = 0
     unit: str = "piece"
+    packs: int = 0
     sawn: bool = False  # True: goes into the cut plan
     note: str = ""
     sticks: tuple[Stick, ...] = ()

@@ -1,0 +1,136 @@
+"""The frame of one monopitch timber unit, set out in place.
+
+Agreements, all told in `BuiltFrame.assumptions`: timber stands outside the clear inside
+sizes; the underside of the rafters is the ceiling; the underside of the sole plates is
+at the finished floor; overhangs count from the outer face of the frame. Sizes are set
+out, not checked for strength.
+"""
+
+from mewswright import handbook
+from mewswright.build.openings import doors_without_place
+from mewswright.build.parts import BuiltFrame
+from mewswright.build.pieces import Piece, parts_of
+from mewswright.build.rafters import blocking, packings, rafter_ends_mm, rafters, roof_of
+from mewswright.build.shell import PACKING_UP_TO_DEG, Shell, breadth_depth_mm, shell_of, walls_of
+from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+LONGEST_MM = 5400.0  # longest length in the handbook's timber rows, where nothing else is known
+
+
+def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
+    """Set out every part of a unit but its fixings.
+
+    Args:
+        yard: For doors, and for the longest timber that can be bought.
+        quarters: The unit.
+
+    Returns:
+        The parts, with the place of each piece.
+
+    Raises:
+        Problem: For a pitch, or for a material that the handbook does not know.
+    """
+    shell = shell_of(quarters)
+    walls = framed_walls(yard, shell)
+    pieces: list[Piece] = []
+    for wall in walls:
+        pieces += wall.pieces
+    if quarters.has_roof:
+        pieces += rafters(shell)
+        pieces += packings(shell)
+        pieces += blocking(shell)
+    front, back = rafter_ends_mm(shell)
+    side = -shell.wall_mm - roof_of(shell).overhang_side_mm
+    return BuiltFrame(
+        quarters=quarters.name,
+        parts=parts_of(pieces),
+        outer_width_mm=shell.outer_width_mm,
+        outer_depth_mm=shell.outer_depth_mm,
+        wall_mm=shell.wall_mm,
+        roof_pitch_deg=shell.pitch_deg,
+        roof_front_edge_mm=(side, front, shell.ceiling_mm(front)),
+        roof_back_edge_mm=(side, back, shell.ceiling_mm(back)),
+        assumptions=_assumptions(yard, shell, walls),
+    )
+
+
+def framed_walls(yard: Yard, shell: Shell) -> tuple[WallFrame, ...]:
+    """Frame the four walls."""
+    frame = shell.quarters.frame
+    return tuple(
+        framed(yard, wall, longest_mm(yard, frame.sole), longest_mm(yard, frame.head))
+        for wall in walls_of(shell)
+    )
+
+
+def longest_mm(yard: Yard, section: str) -> float:
+    """Longest length of a section that can be bought [mm].
+
+    The yard's own stock decides; without any, the handbook's usual lengths.
+    """
+    own = [bar.length_mm for bar in yard.stock if bar.section == section]
+    if own:
+        return max(own)
+    return max(usual_lengths_mm(section), default=LONGEST_MM)
+
+
+def usual_lengths_mm(section: str) -> tuple[float, ...]:
+    """Lengths in which the handbook says a section is sold [mm]; none if it is unknown."""
+    size = breadth_depth_mm(section)
+    for material in handbook.materials("timber"):
+        if (material.breadth_mm, material.depth_mm) == size:
+            return material.stock_lengths_mm
+    return ()
+
+
+def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tuple[str, ...]:
+    frame = shell.quarters.frame
+    roof = roof_of(shell)
+    said = [
+        "all timber stands outside the clear width and depth; the underside of the rafters is "
+        "the clear height",
+        "the underside of the sole plates lies at the finished floor",
+        "the front and back walls run through and the side walls stand between them; each wall "
+        "is a panel with its own end uprights",
+    ]
+    if any(wall.wall.face.infill != "boarded" for wall in walls):
+        if frame.post_count is None:
+            said.append(
+                f"posts of an open face stand at most {BAY_MM:.0f} mm apart, middle to middle "
+                "(our judgement)"
+            )
+        else:
+            said.append(f"the front has {frame.post_count} posts, as the yard file says")
+    said.append(
+        f"rows of noggings and rails stand at most {NOGGING_ROWS_MM:.0f} mm apart (our judgement)"
+    )
+    if shell.quarters.has_roof:
+        said.append("overhangs count from the outer face of the frame")
+        if shell.seat_mm:
+            said.append(
+                f"rafters are notched over the plates, for the pitch is over "
+                f"{PACKING_UP_TO_DEG:.0f} deg"
+            )
+        elif shell.rise:
+            said.append(
+                "rafters sit on tapered packings: under "
+                f"{PACKING_UP_TO_DEG:.0f} deg that is better than a notch"
+            )
+    if roof.covered_share < 1:
+        said.append("rafters run from front to back, under the covered and the open part alike")
+    depths = {
+        key: breadth_depth_mm(getattr(frame, key))[1] for key in ("post", "stud", "sole", "head")
+    }
+    if len(set(depths.values())) > 1:
+        sizes = ", ".join(f"{key} {depth:g} mm" for key, depth in depths.items())
+        said.append(
+            f"timbers of the walls differ in depth ({sizes}); inner faces are flush and the "
+            "boarding stands outside the deepest, on packings"
+        )
+    for name in doors_without_place(yard, shell.quarters):
+        said.append(f"no opening is framed for the {name}: give the door 'face' and 'at_mm'")
+    for wall in walls:
+        said += wall.cautions
+    return tuple(said)

@@ -1,0 +1,69 @@
+"""Openings in walls: doors and hatches, and where each one stands."""
+
+from dataclasses import dataclass
+
+from mewswright.build.shell import Wall
+from mewswright.model.quarters import Quarters
+from mewswright.model.ways import Door
+from mewswright.model.yard import Yard
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A clear opening in a wall, in the wall's own measure [mm]."""
+
+    name: str
+    from_mm: float
+    to_mm: float
+    sill_mm: float
+    top_mm: float
+    is_door: bool
+
+
+def openings_in(yard: Yard, wall: Wall) -> tuple[Opening, ...]:
+    """Doors and hatches of one wall, along it."""
+    quarters = wall.shell.quarters
+    found = [
+        Opening(
+            name=_door_name(door, quarters),
+            from_mm=(door.at_mm or 0) - door.width_mm / 2,
+            to_mm=(door.at_mm or 0) + door.width_mm / 2,
+            sill_mm=door.sill_mm,
+            top_mm=door.sill_mm + door.height_mm,
+            is_door=True,
+        )
+        for door in doors_of(yard, quarters)
+        if door.face == wall.side and door.at_mm is not None
+    ]
+    found += [
+        Opening(
+            name=hatch.name,
+            from_mm=hatch.at_mm - hatch.width_mm / 2,
+            to_mm=hatch.at_mm + hatch.width_mm / 2,
+            sill_mm=hatch.sill_mm,
+            top_mm=hatch.sill_mm + hatch.height_mm,
+            is_door=False,
+        )
+        for hatch in quarters.hatches
+        if hatch.face == wall.side
+    ]
+    return tuple(sorted(found, key=lambda opening: opening.from_mm))
+
+
+def doors_of(yard: Yard, quarters: Quarters) -> tuple[Door, ...]:
+    """Doors that lead out of quarters, in the file's order."""
+    return tuple(door for door in yard.door if quarters.name in door.between)
+
+
+def doors_without_place(yard: Yard, quarters: Quarters) -> tuple[str, ...]:
+    """Names of doors whose place in a face is not given, so that none can be trimmed."""
+    return tuple(
+        _door_name(door, quarters)
+        for door in doors_of(yard, quarters)
+        if door.face is None or door.at_mm is None
+    )
+
+
+def _door_name(door: Door, quarters: Quarters) -> str:
+    other = door.between[1] if door.between[0] == quarters.name else door.between[0]
+    return f"door to {other}"

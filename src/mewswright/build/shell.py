@@ -1,0 +1,250 @@
+"""The shell: the planes and thicknesses that every other part of a unit is set out from.
+
+Millimetres in the quarters' own frame (model/quarters.py). The underside of the rafters
+is the ceiling, so the clear heights stay clear; all wall timber stands outside the clear
+width and depth. The front and the back wall run through, the side walls stand between.
+"""
+
+from dataclasses import dataclass
+from math import atan, cos, degrees, radians, sin, sqrt
+
+from mewswright.build.parts import Place, Stick
+from mewswright.model.fitting import Side
+from mewswright.model.problem import Problem
+from mewswright.model.quarters import Face, Quarters
+
+# Below this pitch a rafter sits on a tapered packing; above it a birdsmouth is cut.
+# Source: engineering practice, memory: a wedge is better than a birdsmouth under 10 deg.
+PACKING_UP_TO_DEG = 10.0
+DEEPEST_NOTCH = 0.25  # of the rafter's depth; practice, memory
+
+
+def breadth_depth_mm(section: str) -> tuple[float, float]:
+    """Read a section, "45x95", as breadth and depth [mm]."""
+    breadth, depth = section.split("x")
+    return float(breadth), float(depth)
+
+
+@dataclass(frozen=True)
+class Shell:
+    """Planes and sections of one unit."""
+
+    quarters: Quarters
+    width_mm: float
+    depth_mm: float
+    front_mm: float
+    back_mm: float
+    wall_mm: float  # thickness of the walls, the deepest of their timbers
+
+    @property
+    def rise(self) -> float:
+        """Rise of the ceiling towards the back per length [-]; negative: falls."""
+        return (self.back_mm - self.front_mm) / self.depth_mm
+
+    @property
+    def pitch_deg(self) -> float:
+        """Pitch of the roof [deg]; positive: falls to the back."""
+        return degrees(atan(-self.rise))
+
+    @property
+    def cos_pitch(self) -> float:
+        """Cosine of the pitch [-]."""
+        return 1 / sqrt(1 + self.rise**2)
+
+    @property
+    def cut_deg(self) -> float:
+        """Angle of a plumb cut from square on a piece that follows the pitch [deg]."""
+        return round(abs(self.pitch_deg), 2)
+
+    def ceiling_mm(self, y_mm: float) -> float:
+        """Height of the ceiling plane, walls and overhangs included [mm]."""
+        return self.front_mm + self.rise * y_mm
+
+    @property
+    def up(self) -> Place:
+        """Unit vector at right angles to the roof, upwards."""
+        return (0.0, -self.rise * self.cos_pitch, self.cos_pitch)
+
+    @property
+    def outer_width_mm(self) -> float:
+        """Width over the frame [mm]."""
+        return self.width_mm + 2 * self.wall_mm
+
+    @property
+    def outer_depth_mm(self) -> float:
+        """Depth over the frame [mm]."""
+        return self.depth_mm + 2 * self.wall_mm
+
+    def size_mm(self, part: str) -> tuple[float, float]:
+        """Breadth and depth of a part of the frame, by its key in the yard file [mm]."""
+        return breadth_depth_mm(getattr(self.quarters.frame, part))
+
+    @property
+    def seat_mm(self) -> float:
+        """Level seat of a rafter's birdsmouth [mm]; 0: it sits on a packing instead.
+
+        Source: engineering practice, memory: notch no deeper than a quarter of the rafter.
+        """
+        pitch = radians(abs(self.pitch_deg))
+        if degrees(pitch) <= PACKING_UP_TO_DEG:
+            return 0.0
+        return min(self.wall_mm, DEEPEST_NOTCH * self.size_mm("rafter")[1] / sin(pitch))
+
+
+def birdsmouth_mm(seat_mm: float, pitch_deg: float) -> tuple[float, float]:
+    """Heel and depth of a birdsmouth.
+
+    Args:
+        seat_mm: Level seat [mm].
+        pitch_deg: Pitch of the rafter [deg].
+
+    Returns:
+        Plumb heel, and depth at right angles to the rafter [mm].
+
+    Source:
+        Geometry: heel = seat tan a, depth = seat sin a.
+    """
+    pitch = radians(pitch_deg)
+    return seat_mm * sin(pitch) / cos(pitch), seat_mm * sin(pitch)
+
+
+def diagonal_mm(length_mm: float, width_mm: float) -> float:
+    """Diagonal of a rectangle, to set it out square [mm]. Source: Pythagoras."""
+    return sqrt(length_mm**2 + width_mm**2)
+
+
+def rafter_length_mm(run_mm: float, pitch_deg: float, depth_mm: float = 0) -> float:
+    """Longest length of a rafter with two plumb cuts [mm].
+
+    Args:
+        run_mm: Level length, overhangs included [mm].
+        pitch_deg: Pitch [deg].
+        depth_mm: Depth of the rafter [mm]; 0 gives the length of one edge.
+
+    Source:
+        Geometry: an edge is run / cos a; the cuts set the edges off by depth tan a.
+    """
+    pitch = radians(abs(pitch_deg))
+    return run_mm / cos(pitch) + depth_mm * sin(pitch) / cos(pitch)
+
+
+def shell_of(quarters: Quarters) -> Shell:
+    """Set out the shell of quarters.
+
+    Raises:
+        Problem: For a pitch, which has no frame.
+    """
+    if quarters.kind == "pitch" or quarters.front_height_mm is None:
+        raise Problem(
+            f"{quarters.name!r} is a pitch, and a pitch has no frame: "
+            "ask for a loft, shelter or isolation"
+        )
+    assert quarters.back_height_mm is not None
+    frame = quarters.frame
+    wall_mm = max(
+        breadth_depth_mm(section)[1] for section in (frame.post, frame.sole, frame.head, frame.stud)
+    )
+    return Shell(
+        quarters=quarters,
+        width_mm=quarters.width_mm,
+        depth_mm=quarters.depth_mm,
+        front_mm=quarters.front_height_mm,
+        back_mm=quarters.back_height_mm,
+        wall_mm=wall_mm,
+    )
+
+
+@dataclass(frozen=True)
+class Wall:
+    """One wall, with a measure of its own: `s` along it (along x or y), `out` outwards."""
+
+    shell: Shell
+    side: Side
+
+    @property
+    def face(self) -> Face:
+        """What the keeper says of it."""
+        assert self.shell.quarters.faces is not None
+        return self.shell.quarters.faces.side(self.side)
+
+    @property
+    def is_level(self) -> bool:
+        """Its head plate is level: front or back."""
+        return self.side in ("front", "back")
+
+    @property
+    def ends_mm(self) -> tuple[float, float]:
+        """Both ends of its frame along it [mm]."""
+        if self.is_level:
+            return -self.shell.wall_mm, self.shell.width_mm + self.shell.wall_mm
+        return 0.0, self.shell.depth_mm
+
+    def at(self, s_mm: float, out_mm: float, z_mm: float) -> Place:
+        """Turn the wall's own measure into a place in the quarters."""
+        if self.side == "front":
+            return (s_mm, -out_mm, z_mm)
+        if self.side == "back":
+            return (s_mm, self.shell.depth_mm + out_mm, z_mm)
+        if self.side == "left":
+            return (-out_mm, s_mm, z_mm)
+        return (self.shell.width_mm + out_mm, s_mm, z_mm)
+
+    @property
+    def across(self) -> Place:
+        """Unit vector across the wall."""
+        return (0.0, 1.0, 0.0) if self.is_level else (1.0, 0.0, 0.0)
+
+    def head_top_mm(self, s_mm: float) -> float:
+        """Top of its head plate [mm]."""
+        shell = self.shell
+        if not self.is_level:
+            return shell.ceiling_mm(s_mm)
+        inner = 0.0 if self.side == "front" else shell.depth_mm
+        outer = inner + (-shell.wall_mm if self.side == "front" else shell.wall_mm)
+        lowest = min(shell.ceiling_mm(inner), shell.ceiling_mm(outer))
+        return lowest + shell.seat_mm * abs(shell.rise)
+
+    def head_under_mm(self, s_mm: float) -> float:
+        """Underside of its head plate, measured plumb [mm]."""
+        thickness = self.shell.size_mm("head")[0]
+        if not self.is_level:
+            thickness /= self.shell.cos_pitch
+        return self.head_top_mm(s_mm) - thickness
+
+    def roof_line_mm(self, s_mm: float) -> float:
+        """Height of the ceiling plane at its outer face [mm]: the top of its boarding."""
+        shell = self.shell
+        if self.side == "front":
+            return shell.ceiling_mm(-shell.wall_mm)
+        if self.side == "back":
+            return shell.ceiling_mm(shell.depth_mm + shell.wall_mm)
+        return shell.ceiling_mm(s_mm)
+
+    def upright(self, section: str, middle_mm: float, foot_mm: float, top_mm: float) -> Stick:
+        """Place an upright, its inner face on the clear line."""
+        breadth, depth = breadth_depth_mm(section)
+        return Stick(
+            start_mm=self.at(middle_mm, depth / 2, foot_mm),
+            end_mm=self.at(middle_mm, depth / 2, top_mm),
+            breadth_mm=breadth,
+            depth_mm=depth,
+            depth_axis=self.across,
+        )
+
+    def level(self, section: str, from_mm: float, to_mm: float, under_mm: float) -> Stick:
+        """Place a level piece lying flat, its inner face on the clear line."""
+        breadth, depth = breadth_depth_mm(section)
+        middle = under_mm + breadth / 2
+        return Stick(
+            start_mm=self.at(from_mm, depth / 2, middle),
+            end_mm=self.at(to_mm, depth / 2, middle),
+            breadth_mm=breadth,
+            depth_mm=depth,
+            depth_axis=self.across,
+        )
+
+
+def walls_of(shell: Shell) -> tuple[Wall, ...]:
+    """The four walls: front, back, left, right."""
+    sides: tuple[Side, ...] = ("front", "back", "left", "right")
+    return tuple(Wall(shell, side) for side in sides)
