@@ -353,31 +353,12 @@ def _trimming(frame: WallFrame, opening: Opening) -> tuple[list[Piece], list[str
             f"{wall.side} face leaves {under:.0f} mm; make it {opening.top_mm - under:.0f} mm lower"
         )
     elif opening.top_mm + thickness <= under:
-        pieces.append(
-            _level_piece(
-                wall,
-                f"lintel, {opening.name}",
-                sizes.nogging,
-                from_mm,
-                to_mm,
-                opening.top_mm,
-                "trim",
-            )  # fmt: skip
-        )
+        pieces.append(_level_piece(wall, "lintel", (from_mm, to_mm), opening.top_mm, opening.name))
     else:
         said.append(f"{opening.name}: the head plate of the {wall.side} face serves as its lintel")
     if opening.sill_mm >= foot + thickness:
-        pieces.append(
-            _level_piece(
-                wall,
-                f"sill, {opening.name}",
-                sizes.nogging,
-                from_mm,
-                to_mm,
-                opening.sill_mm - thickness,
-                "trim",
-            )  # fmt: skip
-        )
+        sill = opening.sill_mm - thickness
+        pieces.append(_level_piece(wall, "sill", (from_mm, to_mm), sill, opening.name))
     elif opening.sill_mm < foot:
         said.append(
             f"{opening.name}: saw the sole plate out between its jambs once the wall stands"
