@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 
 from mewswright.checks.finding import Evidence
@@ -26,17 +27,11 @@ class Size:
 
 
 @dataclass(frozen=True)
-class Resident:
-    """A bird in quarters under one stay; its sizes are its own before the handbook's."""
+class Known:
+    """A bird with its species; its sizes are its own before the handbook's."""
 
     bird: Bird
     species: Species
-    stay: Stay
-
-    @property
-    def tethered(self) -> bool:
-        """The bird is on a leash here."""
-        return self.stay.mode == "tethered"
 
     def _own(self, value: float | None) -> Size | None:
         if value is None:
@@ -82,6 +77,48 @@ class Resident:
 
 
 @dataclass(frozen=True)
+class Resident(Known):
+    """A bird in quarters under one stay."""
+
+    stay: Stay
+
+    @property
+    def tethered(self) -> bool:
+        """The bird is on a leash here."""
+        return self.stay.mode == "tethered"
+
+
+def most_on_one_day(residents: Sequence[Resident], one: Resident) -> tuple[Resident, ...]:
+    """Give the largest set of residents that share one day with a resident, itself included.
+
+    Args:
+        residents: Residents to choose from.
+        one: The resident that must be among them.
+
+    Returns:
+        Each bird once, in the order given.
+    """
+    first = one.stay.starts_on or date.min
+    last = one.stay.ends_on or date.max
+    best: tuple[Resident, ...] = (one,)
+    for anchor in residents:  # some stay's first day is when most are here
+        day = max(first, anchor.stay.starts_on or date.min)
+        if day > last:
+            continue
+        here = {r.bird.name: r for r in reversed(residents) if _holds_on(r.stay, day)}
+        here[one.bird.name] = one
+        if len(here) > len(best):
+            names = {name: here[name] for name in dict.fromkeys(r.bird.name for r in residents)
+                     if name in here}  # fmt: skip
+            best = tuple(names.values())
+    return best
+
+
+def _holds_on(stay: Stay, day: date) -> bool:
+    return (stay.starts_on or date.min) <= day <= (stay.ends_on or date.max)
+
+
+@dataclass(frozen=True)
 class Case:
     """One quarters, who lives in it, and the standards that bind.
 
@@ -107,20 +144,8 @@ class Case:
     @cached_property
     def together(self) -> tuple[Resident, ...]:
         """Largest set of residents that are here on one and the same day."""
-        best: tuple[Resident, ...] = ()
-        for anchor in self.residents:  # some stay's first day is when most are here
-            here = tuple(r for r in self.residents if _holds_on_first_day(r.stay, anchor.stay))
-            if len({r.bird.name for r in here}) > len({r.bird.name for r in best}):
-                best = here
-        return best
-
-
-def _holds_on_first_day(stay: Stay, anchor: Stay) -> bool:
-    day = anchor.starts_on
-    if day is None:
-        return stay.starts_on is None
-    begun = stay.starts_on is None or stay.starts_on <= day
-    return begun and (stay.ends_on is None or stay.ends_on >= day)
+        sets = (most_on_one_day(self.residents, one) for one in self.residents)
+        return max(sets, key=len, default=())
 
 
 def cases(

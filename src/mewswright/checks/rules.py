@@ -5,7 +5,14 @@ A new module of checks is a new line here.
 
 from importlib import import_module
 
-MODULES: tuple[str, ...] = ()
+MODULES: tuple[str, ...] = (
+    "company",
+    "isolation",
+    "kind",
+    "size",
+    "tether",
+    "tether_rules",
+)
 
 for _name in MODULES:
     import_module(f"mewswright.checks.{_name}")

@@ -1,0 +1,325 @@
+"""Checks of how a bird is tethered: how long, by what, to what, under what shelter."""
+
+from collections.abc import Iterator, Sequence
+
+from mewswright.checks.case import Case, Resident
+from mewswright.checks.finding import TAPE_MM, Finding, Status
+from mewswright.checks.free_circle import free_circle, tether_perches
+from mewswright.checks.limits import evidence_of, is_in_force, judgement, missed, whole_mm
+from mewswright.checks.registry import quarters_check, yard_check
+from mewswright.checks.size import lowest_mm
+from mewswright.handbook import Rule, rules, standard
+from mewswright.model.quantity import Quantity, millimetres
+from mewswright.model.quarters import SIDES
+from mewswright.model.yard import Yard
+
+WHOLE_DAY_H = 24
+
+
+def _hours(hours: float) -> Quantity:
+    return Quantity(value=hours, unit="h")
+
+
+def tether_hours(stays: Sequence[Resident]) -> tuple[float | None, bool]:
+    """Hours a day on the leash, and whether it goes on day and night.
+
+    Args:
+        stays: All stays of one bird that hold at the same time.
+
+    Returns:
+        (hours or None where the file does not say, True if never let loose).
+    """
+    loose_home = any(not s.tethered and not s.stay.daytime_only for s in stays)
+    tethered = [s.stay for s in stays if s.tethered]
+    if not loose_home and any(not s.daytime_only and s.hours_a_day is None for s in tethered):
+        return WHOLE_DAY_H, True
+    given = [s.hours_a_day for s in tethered]
+    known = [h for h in given if h is not None]
+    if len(known) < len(given):
+        return None, False
+    total = min(float(WHOLE_DAY_H), sum(known))
+    return total, total >= WHOLE_DAY_H
+
+
+@yard_check("T105", "Time on the tether and flights a week")
+def time_on_tether(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
+    """T105: a bird is not tethered longer, nor flown less, than the standards allow."""
+    del yard
+    by_bird: dict[str, list[tuple[Case, Resident]]] = {}
+    for case in every:
+        for resident in case.residents:
+            by_bird.setdefault(resident.bird.name, []).append((case, resident))
+    for places in by_bird.values():
+        seen: set[str] = set()
+        for case, resident in places:
+            if not resident.tethered or case.quarters.name in seen:
+                continue
+            seen.add(case.quarters.name)
+            together = [r for _, r in places if r.stay.overlaps(resident.stay)]
+            yield from _of_standards(case, resident, together)
+
+
+def _of_standards(
+    case: Case, resident: Resident, together: Sequence[Resident]
+) -> Iterator[Finding]:
+    base = Finding(
+        code="T105", status="sound", quarters=case.quarters.name, bird=resident.bird.name
+    )
+    found = False
+    for key in case.standards:
+        for rule in rules(key, species=resident.species):
+            if rule.number is None or not is_in_force(rule):
+                continue
+            if rule.topic == "tether_hours_max":
+                found = True
+                yield _longest(base, rule, resident, together)
+            elif rule.topic in ("weekly_flights_min", "flight_interval_days_max"):
+                found = True
+                yield _flights(base, rule, resident)
+    if not found:
+        hours, _ = tether_hours(together)
+        yield base.model_copy(
+            update={
+                "status": "mind",
+                "measured": None if hours is None else _hours(hours),
+                "why": "no standard named here was read to limit the time on a tether",
+                "remedy": "fly it or let it loose in between, and give flights_per_week",
+            }
+        )
+
+
+def _longest(
+    base: Finding, rule: Rule, resident: Resident, together: Sequence[Resident]
+) -> Finding:
+    assert rule.number is not None
+    hours, for_good = tether_hours(together)
+    stay = resident.stay
+    if for_good and stay.starts_on and stay.ends_on:
+        hours = WHOLE_DAY_H * ((stay.ends_on - stay.starts_on).days + 1)
+    lifts = rules(rule.standard, "tether_weekly_flight_lifts_limit")
+    flights = resident.bird.flights_per_week
+    update: dict[str, object] = {
+        "measured": None if hours is None else _hours(hours),
+        "limit": _hours(rule.number),
+        "sources": evidence_of(rule.source, *(lift.source for lift in lifts)),
+    }
+    over = for_good and (hours is None or hours > rule.number or stay.ends_on is None)
+    name = standard(rule.standard).name
+    if hours is None and all(r.stay.daytime_only for r in together if r.tethered):
+        update["why"] = f"{name}: on the leash by day alone, so less than {rule.number:g} h on end"
+    elif hours is None:
+        update |= {
+            "status": "mind",
+            "why": f"{name}: the hours on the leash are not given",
+            "remedy": "give hours_a_day, or mark the stay daytime_only",
+        }
+    elif not over:
+        update["why"] = f"{name}: {rule.condition}"
+    elif lifts and flights is None:
+        update |= {
+            "status": "mind",
+            "why": f"{name}: longer only for a bird flown each week, and flights are not given",
+            "remedy": "give flights_per_week",
+        }
+    elif lifts and flights:
+        update["why"] = f"{name}: flown {flights} times a week, so longer is allowed"
+    else:
+        update |= {
+            "status": missed(rule.basis, rule.condition),
+            "why": f"{name}: tethered day and night and not flown each week",
+            "remedy": "fly it at least once a week, or let it loose "
+            f"before {rule.number:g} h are over",
+        }
+    return base.model_copy(update=update)
+
+
+def _flights(base: Finding, rule: Rule, resident: Resident) -> Finding:
+    assert rule.number is not None
+    name, flights = standard(rule.standard).name, resident.bird.flights_per_week
+    by_interval = rule.topic == "flight_interval_days_max"
+    wanted = -(-7 // rule.number) if by_interval else rule.number  # flights a week, whole
+    unit = "days" if by_interval else "per week"
+    update: dict[str, object] = {
+        "limit": Quantity(value=rule.number, unit=unit),
+        "why": f"{name}: {rule.condition}",
+        "sources": evidence_of(rule.source),
+    }
+    if resident.bird.use != "flown":
+        update |= {
+            "status": "mind",
+            "why": f"{name} speaks of flown birds: {rule.condition}; this one is kept for "
+            f"{resident.bird.use}",
+            "remedy": "ask whether it may be tethered when it is not flown",
+        }
+    elif flights is None:
+        update |= {"status": "mind", "remedy": "give flights_per_week"}
+    else:
+        value = (7 / flights if flights else float(7)) if by_interval else float(flights)
+        update["measured"] = Quantity(value=value, unit=unit)
+        if by_interval and not flights:
+            update["measured"] = Quantity(value="never flown", unit="")
+        if flights < wanted:
+            update |= {
+                "status": missed(rule.basis, rule.condition),
+                "remedy": f"fly it {wanted - flights:g} times more a week, or keep it loose",
+            }
+    return base.model_copy(update=update)
+
+
+@quarters_check("T106", "Tethered by both legs")
+def both_legs(case: Case) -> Iterator[Finding]:
+    """T106: the jesses hold both legs, as two laws ask."""
+    asking = [
+        rule
+        for key in case.standards
+        for rule in rules(key)
+        if "both legs" in rule.condition and is_in_force(rule)
+    ]
+    others = [rule for key in ("be-vlg", "ca-qc") for rule in rules(key)
+              if "both legs" in rule.condition]  # fmt: skip
+    for resident in _once(case):
+        one_leg = resident.bird.tethered_by == "one_leg"
+        worst: Status = "mind"
+        if any(rule.basis == "law" for rule in asking):
+            worst = "harm"
+        elif asking:
+            worst = "short"
+        yield Finding(
+            code="T106",
+            status=worst if one_leg else "sound",
+            quarters=case.quarters.name,
+            bird=resident.bird.name,
+            measured=Quantity(value=1 if one_leg else 2, unit="legs"),
+            limit=Quantity(value=2, unit="legs"),
+            why="one leg takes the whole pull of every bate" if one_leg else "",
+            remedy="jess both legs" if one_leg else "",
+            sources=evidence_of(*(rule.source for rule in asking or others)),
+        )
+
+
+@quarters_check("T107", "Leash as it is tied")
+def leash_known(case: Case) -> Iterator[Finding]:
+    """T107: a circle worked out from assumed lengths says so."""
+    for resident in _once(case):
+        circle = free_circle(case.yard, resident)
+        assumed = circle.assumed
+        names = " and ".join(f"{t.name} of {millimetres(t.value_mm)}" for t in assumed)
+        yield Finding(
+            code="T107",
+            status="mind" if assumed else "sound",
+            quarters=case.quarters.name,
+            bird=resident.bird.name,
+            measured=millimetres(circle.radius_mm),
+            why=f"its free circle rests on an assumed {names}" if assumed else "all measured",
+            remedy="measure them and write them down with the bird" if assumed else "",
+            sources=tuple(dict.fromkeys(t.source for t in assumed or circle.terms)),
+        )
+
+
+@quarters_check("T108", "Which perch it is tied to")
+def perch_named(case: Case) -> Iterator[Finding]:
+    """T108: a tethered bird has one perch to be tied to, and the file says which."""
+    for resident in _once(case):
+        perches = tether_perches(case.quarters, resident)
+        base = Finding(
+            code="T108",
+            status="sound",
+            quarters=case.quarters.name,
+            bird=resident.bird.name,
+            fitting=perches[0].name if len(perches) == 1 else None,
+            measured=Quantity(value=len(perches), unit="perches"),
+            limit=Quantity(value=1, unit="perches"),
+            sources=(judgement("perch of a tethered bird"),),
+        )
+        if len(perches) == 1:
+            yield base
+        elif perches:
+            yield base.model_copy(
+                update={
+                    "status": "mind",
+                    "why": "several perches, and none is named: its circle is drawn round each",
+                    "remedy": "name the stay's perch",
+                }
+            )
+        else:
+            yield base.model_copy(
+                update={
+                    "status": "short",
+                    "why": "there is no perch here that it could be tied to",
+                    "remedy": "add 1 perch",
+                }
+            )
+
+
+@quarters_check("T109", "Solid sides of a shelter")
+def solid_sides(case: Case) -> Iterator[Finding]:
+    """T109: a weathering shelter is solid at the back and at both sides."""
+    quarters = case.quarters
+    if quarters.kind != "shelter" or quarters.faces is None or not case.tethered:
+        return
+    solid = [side for side in SIDES if quarters.faces.side(side).is_solid]
+    missing = [s for s in ("back", "left", "right") if s not in solid]
+    asking = [
+        rule for key in case.standards for rule in rules(key, "solid_sides_min", place="shelter")
+    ]
+    usual = rules("house", "bay_width_mm")[0]
+    sources = evidence_of(*(rule.source for rule in asking), usual.source)
+    status: Status = "short" if asking or "house" in case.standards else "mind"
+    yield Finding(
+        code="T109",
+        status=status if missing else "sound",
+        quarters=quarters.name,
+        measured=Quantity(value=3 - len(missing), unit="sides"),
+        limit=Quantity(value=3, unit="sides"),
+        why="wind and dogs come in from more than the front" if missing else "",
+        remedy=f"board the {' and the '.join(missing)}" if missing else "",
+        sources=sources,
+    )
+
+
+@quarters_check("T110", "Perch that a bate cannot move")
+def perch_fixed(case: Case) -> Iterator[Finding]:
+    """T110: the perch that a bird is tied to stays where it is when the bird bates."""
+    for resident in _once(case):
+        perches = tether_perches(case.quarters, resident)
+        for perch in perches:
+            moves: Status = "harm" if len(perches) == 1 else "mind"
+            yield Finding(
+                code="T110",
+                status="sound" if perch.fixed else moves,
+                quarters=case.quarters.name,
+                bird=resident.bird.name,
+                fitting=perch.name,
+                why="" if perch.fixed else "a bating bird drags it, and the circle with it",
+                remedy="" if perch.fixed else "spike it or bolt it down",
+                sources=(judgement("a perch that drags"),),
+            )
+
+
+@quarters_check("T112", "Height of a weathering roof")
+def weathering_roof(case: Case) -> Iterator[Finding]:
+    """T112: the roof of a shelter is as high as the standard asks."""
+    low_mm = lowest_mm(case)
+    if case.quarters.kind != "shelter" or low_mm is None:
+        return
+    for key in case.standards:
+        for rule in rules(key, "weathering_roof_height_mm", place="shelter"):
+            assert rule.number is not None
+            short_mm = rule.number - low_mm
+            misses = short_mm > TAPE_MM
+            yield Finding(
+                code="T112",
+                status=missed(rule.basis, rule.condition) if misses else "sound",
+                quarters=case.quarters.name,
+                measured=millimetres(low_mm),
+                limit=millimetres(rule.number),
+                why=f"{standard(key).name}: {rule.condition}",
+                remedy=f"raise the lower side of the roof {whole_mm(short_mm)}" if misses else "",
+                sources=evidence_of(rule.source),
+            )
+
+
+def _once(case: Case) -> tuple[Resident, ...]:
+    """Tethered residents, each bird and perch once."""
+    seen = {(r.bird.name, r.stay.perch): r for r in reversed(case.tethered)}
+    return tuple(reversed(seen.values()))

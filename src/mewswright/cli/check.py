@@ -1,0 +1,52 @@
+"""`mewswright check`: what in a yard does harm, falls short or must be minded."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from mewswright.cli.problems import refusing
+
+if TYPE_CHECKING:
+    from mewswright.checks.finding import Finding
+    from mewswright.checks.report import Report
+
+MARKS = {"harm": "✗", "short": "△", "mind": "?", "sound": "✓"}
+
+
+def command(
+    yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
+    quarters: Annotated[str | None, typer.Option(help="Only these quarters.")] = None,
+    standard: Annotated[
+        list[str] | None,
+        typer.Option(help="Judge by this standard instead of the yard's; may be repeated."),
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
+    sound: Annotated[bool, typer.Option("--all", help="Print what is sound as well.")] = False,
+) -> None:
+    """Say what in a yard does harm or falls short. Exit 0: no harm. 1: some. 2: bad input."""
+    with refusing():
+        from mewswright.checks.open import open_yard
+        from mewswright.checks.report import report
+
+        found = report(open_yard(yard_file), standard, quarters)
+    if as_json:
+        typer.echo(found.model_dump_json(indent=2))
+    else:
+        typer.echo(_spoken(found, sound))
+    raise typer.Exit(1 if found.counts.harm else 0)
+
+
+def _spoken(found: "Report", with_sound: bool) -> str:
+    shown = [f for f in found.findings if with_sound or f.status != "sound"]
+    lines = [_line(finding) for finding in shown]
+    counts = found.counts
+    lines.append(
+        f"{found.yard} by {', '.join(found.standards)}: {counts.harm} harm, {counts.short} short, "
+        f"{counts.mind} to mind, {counts.sound} sound"
+    )
+    return "\n".join(lines)
+
+
+def _line(finding: "Finding") -> str:
+    return f"{MARKS[finding.status]} {finding.code} {finding}"
