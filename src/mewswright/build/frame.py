@@ -7,10 +7,15 @@ out, not checked for strength.
 """
 
 from mewswright import handbook
+from mewswright.build.base import base, floor
+from mewswright.build.boarding import boarding
+from mewswright.build.fitments import fitments
+from mewswright.build.infill import infill
 from mewswright.build.openings import doors_without_place
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
 from mewswright.build.rafters import blocking, packings, rafter_ends_mm, rafters, roof_of
+from mewswright.build.roofing import roofing
 from mewswright.build.shell import PACKING_UP_TO_DEG, Shell, breadth_depth_mm, shell_of, walls_of
 from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
 from mewswright.model.quarters import Quarters
@@ -41,6 +46,14 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         pieces += rafters(shell)
         pieces += packings(shell)
         pieces += blocking(shell)
+    for wall in walls:
+        pieces += infill(wall)
+    pieces += boarding(walls)
+    if quarters.has_roof:
+        pieces += roofing(shell)
+    pieces += base(shell, walls)
+    pieces += floor(shell)
+    pieces += fitments(yard, shell)
     front, back = rafter_ends_mm(shell)
     side = -shell.wall_mm - roof_of(shell).overhang_side_mm
     return BuiltFrame(

@@ -363,4 +363,9 @@ def _trimming(frame: WallFrame, opening: Opening) -> tuple[list[Piece], list[str
         said.append(
             f"{opening.name}: saw the sole plate out between its jambs once the wall stands"
         )
+    if wall.face.infill != "boarded" and opening.sill_mm > wall.face.upstand_mm + thickness:
+        said.append(
+            f"{opening.name}: board the {wall.side} face between its sole plate or upstand and "
+            "the sill; the infill there is not counted"
+        )
     return pieces, said

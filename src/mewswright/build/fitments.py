@@ -1,0 +1,107 @@
+"""Fittings and doors as parts: perches by their length, the rest as bought pieces."""
+
+from collections.abc import Iterable
+
+from mewswright.build.openings import doors_of, openings_in
+from mewswright.build.parts import Panel, Stick
+from mewswright.build.pieces import Piece
+from mewswright.build.shell import Shell, walls_of
+from mewswright.model.fitting import Perch
+from mewswright.model.quarters import perch_ends_mm
+from mewswright.model.yard import Yard
+
+FLAT_PERCH_MM = 25.0  # judgement: thickness of a flat perch or shelf
+
+
+def fitments(yard: Yard, shell: Shell) -> Iterable[Piece]:
+    """Perches, baths, hatches and doors."""
+    quarters = shell.quarters
+    for perch in quarters.perches:
+        yield _perch(perch)
+    for bath in quarters.baths:
+        x, y = bath.size_mm
+        yield Piece(
+            kind="bath",
+            what=f"bath {bath.name!r}",
+            place=f"at {bath.at_mm[0]:g}, {bath.at_mm[1]:g}",
+            material="bath",
+            length_mm=y,
+            width_mm=x,
+            amount=1,
+            note=f"{bath.depth_mm:g} mm of water, rim {bath.rim_height_mm:g} mm up",
+        )
+    for hatch in quarters.hatches:
+        yield Piece(
+            kind="hatch",
+            what=f"hatch {hatch.name!r}",
+            place=f"{hatch.face}, sill {hatch.sill_mm:g} mm up",
+            material="hatch",
+            length_mm=hatch.height_mm,
+            width_mm=hatch.width_mm,
+            amount=1,
+            note=f"ledge {hatch.ledge_mm:g} mm deep" if hatch.ledge_mm else "",
+        )
+    yield from _doors(yard, shell)
+
+
+def _perch(perch: Perch) -> Piece:
+    start, end = perch_ends_mm(perch)
+    thick = perch.diameter_mm or FLAT_PERCH_MM
+    wide = perch.width_mm or perch.diameter_mm or 0
+    length = perch.length_mm or 0
+    stick = None
+    if length:
+        z = perch.height_mm - thick / 2
+        stick = Stick(
+            start_mm=(*start, z),
+            end_mm=(*end, z),
+            breadth_mm=wide,
+            depth_mm=thick,
+            depth_axis=(0.0, 0.0, 1.0),
+        )
+    size = f"{perch.diameter_mm:g} mm thick" if perch.diameter_mm else f"{wide:g} mm wide"
+    return Piece(
+        kind="perch",
+        what=f"{perch.form} perch {perch.name!r}",
+        place=f"at {perch.at_mm[0]:g}, {perch.at_mm[1]:g}, top {perch.height_mm:g} mm up",
+        material=f"perch_{perch.form}",
+        length_mm=length,
+        width_mm=wide,
+        amount=length / 1000 if length else 1,
+        unit="m" if length else "piece",
+        note=f"{size} over its cover; cover: {perch.cover}",
+        stick=stick,
+    )
+
+
+def _doors(yard: Yard, shell: Shell) -> Iterable[Piece]:
+    """Door leaves. A door of two units is listed with both: each needs to know its opening."""
+    placed = {
+        opening.name: (wall, opening)
+        for wall in walls_of(shell)
+        for opening in openings_in(yard, wall)
+        if opening.is_door
+    }
+    for door in doors_of(yard, shell.quarters):
+        other = door.between[1] if door.between[0] == shell.quarters.name else door.between[0]
+        name = f"door to {other}"
+        panel = None
+        if name in placed:
+            wall, opening = placed[name]
+            corners = (
+                (opening.from_mm, opening.sill_mm), (opening.to_mm, opening.sill_mm),
+                (opening.to_mm, opening.top_mm), (opening.from_mm, opening.top_mm),
+            )  # fmt: skip
+            out = shell.wall_mm - 20
+            panel = Panel(corners_mm=tuple(wall.at(s, out, z) for s, z in corners), thickness_mm=40)
+        yield Piece(
+            kind="door",
+            what=name,
+            place=door.face or "place not given",
+            material="door_leaf",
+            length_mm=door.height_mm,
+            width_mm=door.width_mm,
+            amount=1,
+            note="clear opening; make the leaf 5 to 10 mm smaller on each side",
+            panel=panel,
+        )
