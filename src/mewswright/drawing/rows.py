@@ -1,0 +1,140 @@
+"""Rows of dimensions stacked outwards from a drawing, on its four sides."""
+
+from collections.abc import Sequence
+from typing import Literal
+
+from mewswright.drawing.dimensions import dimension, running, running_depth_mm
+from mewswright.drawing.placing import Lettering
+from mewswright.drawing.scene import Box, Mark, Point, Text, text_box
+from mewswright.model.fitting import Side as _Face
+
+Edge = Literal["bottom", "top", "left", "right"]
+# Seen in plan, the front lies at the bottom.
+EDGE_OF_FACE: dict[_Face, Edge] = {
+    "front": "bottom", "back": "top", "left": "left", "right": "right",
+}  # fmt: skip
+_FIRST_MM = 5.0  # from the drawing to the first row, on paper
+_SINGLE_MM = 6.0
+_NAME_MM = 2.2
+
+
+class Rows:
+    """Takes rows one by one, each outside the last on its side."""
+
+    def __init__(self, letters: Lettering, drawing: Box) -> None:
+        """Start with no rows.
+
+        Args:
+            letters: Lettering so far; every figure is added to it.
+            drawing: What the rows must stay clear of.
+        """
+        self.letters, self.drawing = letters, drawing
+        self.marks: list[Mark] = []
+        self._out_mm: dict[Edge, float] = dict.fromkeys(
+            ("bottom", "top", "left", "right"), _FIRST_MM
+        )
+
+    def _line(self, edge: Edge, out_mm: float) -> float:
+        out = out_mm * self.letters.scale
+        return {
+            "bottom": self.drawing.bottom - out,
+            "top": self.drawing.top + out,
+            "left": self.drawing.left - out,
+            "right": self.drawing.right + out,
+        }[edge]
+
+    def single(
+        self, edge: Edge, a: Point, b: Point, *, prefix: str = "", item: str = "", title: str = ""
+    ) -> None:
+        """Add a row with one length."""
+        self.chain(edge, [(a, b)], prefix=prefix, item=item, title=title)
+
+    def chain(
+        self, edge: Edge, spans: Sequence[tuple[Point, Point]], *, prefix: str = "",
+        item: str = "", title: str = "",
+    ) -> None:  # fmt: skip
+        """Add a row with several lengths, which must not lie on each other."""
+        axis: Literal["x", "y"] = "x" if edge in ("bottom", "top") else "y"
+        # Figures stand above or left of their line: a row below or to the right of the
+        # drawing needs the room on its inner side.
+        inner = edge in ("bottom", "right")
+        at = self._line(edge, self._out_mm[edge] + (3.6 if inner else 0))
+        for a, b in spans:
+            self.marks += dimension(
+                self.letters, a, b, axis, at, prefix=prefix, item=item, title=title
+            )
+        self._out_mm[edge] += _SINGLE_MM
+
+    def running(
+        self, edge: Edge, name: str, datum: float, points: Sequence[Point], *,
+        witness: bool = True, items: Sequence[str] = (), titles: Sequence[str] = (),
+    ) -> None:  # fmt: skip
+        """Add a row of distances from one datum, with its name at the row's end.
+
+        Nothing is drawn for no points.
+        """
+        if not points:
+            return
+        axis: Literal["x", "y"] = "x" if edge in ("bottom", "top") else "y"
+        k = 0 if axis == "x" else 1
+        away: Literal[1, -1] = 1 if edge in ("top", "right") else -1
+        at = self._line(edge, self._out_mm[edge])
+        drawn = running(
+            self.letters, datum, points, axis, at, away=away, witness=witness, items=items,
+            titles=titles,
+        )  # fmt: skip
+        self.marks += drawn
+        values = [p[k] - datum for p in points]
+        depth = max(running_depth_mm(values), 4.0)
+        self._name(edge, name, at, away)
+        self._out_mm[edge] += depth + 3.0
+
+    def _name(self, edge: Edge, name: str, at: float, away: int) -> None:
+        # Each side's names stand at the corner that no other side uses.
+        n = self.letters.scale
+        ends = {
+            "bottom": self.drawing.left - 3 * n, "left": self.drawing.top + 3 * n,
+            "top": self.drawing.right + 3 * n, "right": self.drawing.bottom - 3 * n,
+        }[edge]  # fmt: skip
+        along_x = edge in ("bottom", "top")
+        place = (ends, at + away * 2 * n) if along_x else (at + away * 2 * n, ends)
+        anchor: Literal["start", "end"] = "end" if edge in ("bottom", "right") else "start"
+        turn = 0 if along_x else 90
+        self.letters.take(text_box(place, name, _NAME_MM, n, anchor, turn))
+        self.marks.append(
+            Text(
+                layer="dimensions", at=place, text=name, height_mm=_NAME_MM, anchor=anchor,
+                turn_deg=turn, css="row-name",
+            )
+        )  # fmt: skip
+
+    @property
+    def box(self) -> Box:
+        """The drawing with all its rows."""
+        n = self.letters.scale
+        out = self._out_mm
+        return Box(
+            self.drawing.left - out["left"] * n,
+            self.drawing.bottom - out["bottom"] * n,
+            self.drawing.right + out["right"] * n,
+            self.drawing.top + out["top"] * n,
+        )
+
+
+def notes_below(letters: Lettering, left: float, top: float, lines: Sequence[str]) -> list[Mark]:
+    """Write lines of notes under a drawing, ragged right.
+
+    Args:
+        letters: Lettering so far.
+        left: Left edge of the lines [mm].
+        top: Top of the first line [mm].
+        lines: The notes.
+
+    Returns:
+        One text a line.
+    """
+    n = letters.scale
+    return [
+        letters.write((left, top - (2.5 + 4 * i) * n), line, layer="notes")
+        for i, line in enumerate(lines)
+    ]
