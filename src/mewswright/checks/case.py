@@ -13,8 +13,9 @@ from mewswright.model.yard import Yard
 
 
 def evidence(*refs: SourceRef) -> tuple[Evidence, ...]:
-    """Turn the handbook's references into a finding's."""
-    return tuple(Evidence(name=r.name, locator=r.locator, how_known=r.how_known) for r in refs)
+    """Turn the handbook's references into a finding's, each once."""
+    found = (Evidence(name=r.name, locator=r.locator, how_known=r.how_known) for r in refs)
+    return tuple(dict.fromkeys(found))
 
 
 @dataclass(frozen=True)

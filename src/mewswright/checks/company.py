@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from itertools import combinations
 
-from mewswright.checks.case import Case, Resident
+from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import Evidence, Finding, Status
-from mewswright.checks.limits import evidence_of, judgement
+from mewswright.checks.limits import judgement
 from mewswright.checks.registry import quarters_check
 from mewswright.handbook import fears, is_social, table
 from mewswright.handbook.husbandry import LARGE_ACCIPITERS
@@ -52,7 +52,7 @@ def companions(case: Case) -> Iterator[Finding]:
             status = "harm"
             why = f"{names}: {fear.reason if fear else 'one must not see the other'}"
             remedy = "house them apart and out of sight of each other"
-            sources = evidence_of(fear.source) if fear else sources
+            sources = evidence(fear.source) if fear else sources
         elif not _are_companions(one, other):
             status = "short"
             why = f"{names} are not named as companions"
@@ -125,7 +125,7 @@ def social_alone(case: Case) -> Iterator[Finding]:
             limit=Quantity(value=1, unit="companions"),
             why=trait.reason,
             remedy="" if friends else "think of a companion that it knows, or give it more to do",
-            sources=evidence_of(trait.source),
+            sources=evidence(trait.source),
         )
 
 

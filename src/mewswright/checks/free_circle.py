@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 
 from mewswright.build.circle import free_radius_mm
-from mewswright.checks.case import Known, Resident
+from mewswright.checks.case import Known, Resident, evidence
 from mewswright.checks.finding import Evidence
-from mewswright.checks.limits import evidence_of
 from mewswright.handbook import Figure, leash_lengths
 from mewswright.model.fitting import Perch
 from mewswright.model.quarters import Quarters
@@ -65,7 +64,7 @@ def free_circle(yard: Yard, known: Known) -> FreeCircle:
 def _term(name: str, own_mm: float | None, bird: str, figure: Figure) -> Term:
     if own_mm is None:
         # The margin is a rule, not a size of the bird: nothing was left unmeasured.
-        return Term(name, figure.value, name == "margin", evidence_of(figure.source)[0])
+        return Term(name, figure.value, name == "margin", evidence(figure.source)[0])
     own = (
         Evidence(name="measured on the bird", locator=bird, how_known="read")
         if bird

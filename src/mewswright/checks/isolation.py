@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
-from mewswright.checks.case import Case, Resident
+from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import Evidence, Finding, Status
-from mewswright.checks.limits import evidence_of, missed
+from mewswright.checks.limits import missed
 from mewswright.checks.registry import yard_check
 from mewswright.handbook import Rule, rules, standard
 from mewswright.model.quantity import Quantity
@@ -27,7 +27,7 @@ def quarantine_limits(
     for key in standards:
         for rule in dict.fromkeys(rules(key, "quarantine_days", place="isolation")):
             assert rule.number is not None
-            days, sources = rule.number, evidence_of(rule.source)
+            days, sources = rule.number, evidence(rule.source)
             if key == "house" and yard.house.quarantine_days is not None:
                 days = yard.house.quarantine_days
                 sources = (
@@ -43,7 +43,7 @@ def quarantine_limits(
     if not found:
         rule = rules("house", "quarantine_days")[0]
         days = yard.house.quarantine_days or rule.as_figure().value
-        found.append((rule, days, "mind", evidence_of(rule.source)))
+        found.append((rule, days, "mind", evidence(rule.source)))
     return tuple(found)
 
 
@@ -156,7 +156,7 @@ def _restart(yard: Yard, case: Case, resident: Resident) -> Iterator[Finding]:
             if entrant
             else "nobody came in after it",
             remedy=f"keep it there {days - (since or 0):g} days longer" if missed_days else "",
-            sources=tuple(dict.fromkeys((*sources, *evidence_of(wsava.source)))),
+            sources=tuple(dict.fromkeys((*sources, *evidence(wsava.source)))),
         )
 
 
@@ -193,5 +193,5 @@ def alone_in_isolation(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
                 remedy="move one of them elsewhere, or let both go through all the days together"
                 if others
                 else "",
-                sources=evidence_of(rule.source),
+                sources=evidence(rule.source),
             )

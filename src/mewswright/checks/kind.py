@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from mewswright.checks.case import Case, Resident
+from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Finding, Status
-from mewswright.checks.limits import evidence_of, judgement, missed
+from mewswright.checks.limits import judgement, missed
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.handbook import housing_mode, rules, standard
 from mewswright.model.quantity import Quantity, millimetres
@@ -49,7 +49,7 @@ def loose_or_tethered(case: Case) -> Iterator[Finding]:
             limit=limit,
             why=why,
             remedy=remedy,
-            sources=evidence_of(mode.source),
+            sources=evidence(mode.source),
         )
 
 
@@ -88,7 +88,7 @@ def _verdict(case: Case, resident: Resident, key: str) -> Iterator[Finding]:
             limit=Quantity(value=rule.value.replace("_", " ")),
             why=f"{named.name}: {rule.condition or rule.value}",
             remedy=remedy,
-            sources=evidence_of(rule.source),
+            sources=evidence(rule.source),
         )
     if not found and named.strength in ("law", "guide"):
         gaps = f"; not read: {'; '.join(named.gaps)}" if named.gaps else ""
@@ -162,7 +162,7 @@ def _housing_order(case: Case, resident: Resident) -> Iterator[Finding]:
                 limit=Quantity(value=rule.value),
                 why=f"{standard(key).name}: {rule.condition}",
                 remedy="keep it under cover on the days of a housing order",
-                sources=evidence_of(rule.source),
+                sources=evidence(rule.source),
             )
 
 

@@ -3,7 +3,7 @@
 from math import ceil
 
 from mewswright.checks.finding import Evidence, Status
-from mewswright.handbook import Rule, SourceRef, source
+from mewswright.handbook import Rule, source
 
 ABOVE_A_HAIR = 1e-6  # a float's hair must not round a remedy up by a whole millimetre
 
@@ -26,12 +26,6 @@ def whole_mm(short_mm: float) -> str:
 def judgement(locator: str) -> Evidence:
     """Give the evidence of a working judgement of ours."""
     return Evidence(name=source("judgement").cite, locator=locator, how_known="judgement")
-
-
-def evidence_of(*refs: SourceRef) -> tuple[Evidence, ...]:
-    """Turn the handbook's references into a finding's, each once."""
-    found = (Evidence(name=r.name, locator=r.locator, how_known=r.how_known) for r in refs)
-    return tuple(dict.fromkeys(found))
 
 
 def is_in_force(rule: Rule) -> bool:

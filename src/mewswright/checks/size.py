@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mewswright.checks.case import Case, Resident, most_on_one_day
+from mewswright.checks.case import Case, Resident, evidence, most_on_one_day
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
-from mewswright.checks.limits import evidence_of, missed, whole_mm
+from mewswright.checks.limits import missed, whole_mm
 from mewswright.checks.registry import quarters_check
 from mewswright.handbook import (
     ClassLimits,
@@ -232,7 +232,7 @@ def _finding(
         limit=Quantity(value=figure.value, unit=figure.unit),
         why="; ".join(part for part in (one.note(), figure.note) if part),
         remedy=remedy,
-        sources=evidence_of(figure.source, one.limits.membership),
+        sources=evidence(figure.source, one.limits.membership),
     )
 
 
@@ -247,7 +247,7 @@ def shortest_side_in_spans(case: Case) -> Iterator[Finding]:
     measured_mm = _sides(case)[0]
     for resident in _each_bird(case):
         yield _in_spans(
-            "S105", case, resident, measured_mm, rule.number, binding, evidence_of(rule.source),
+            "S105", case, resident, measured_mm, rule.number, binding, evidence(rule.source),
             f"a loose bird turns in {rule.number:g} wing spans ({rule.condition})",
         )  # fmt: skip
 
@@ -267,7 +267,7 @@ def each_side_a_span(case: Case) -> Iterator[Finding]:
         limit = found.limits["each_side_spans"]
         yield _in_spans(
             "S106", case, resident, min(dimensions), limit.value, status,
-            evidence_of(limit.figure.source), limit.condition,
+            evidence(limit.figure.source), limit.condition,
         )  # fmt: skip
 
 
@@ -320,7 +320,7 @@ def indoor_area(case: Case) -> Iterator[Finding]:
             why=f"{one.who}: {one.limits.limits['indoor_area_m2_per_bird'].condition}; "
             "a yard file does not say what of it is indoors",
             remedy="ask the authority whether an indoor room applies, and measure it",
-            sources=evidence_of(figure.source, one.limits.membership),
+            sources=evidence(figure.source, one.limits.membership),
         )
 
 
@@ -379,7 +379,7 @@ def room_to_fly(case: Case) -> Iterator[Finding]:
                 yield _in_spans(
                     "S110", case, resident, measured_mm, thumb.number,
                     missed(rule.basis, rule.condition) if cannot_open else "short",
-                    evidence_of(rule.source, thumb.source),
+                    evidence(rule.source, thumb.source),
                     f"{standard(key).name} asks {rule.value} and gives no metres; "
                     f"{thumb.number:g} wing spans stand in",
                 )  # fmt: skip

@@ -16,10 +16,10 @@ from mewswright.build.circle import (
     side_crossed,
     wall_distances_mm,
 )
-from mewswright.checks.case import Case, Resident
+from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.free_circle import FreeCircle, free_circle, tether_perches
-from mewswright.checks.limits import evidence_of, judgement, whole_mm
+from mewswright.checks.limits import judgement, whole_mm
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.handbook import rules
 from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Shelf, Side, Upright
@@ -82,7 +82,7 @@ def _contact_rules(case: Case) -> tuple[Evidence, ...]:
         for rule in rules(key, "clear_space")
         if rule.applies_to == "tethered"
     ]
-    return evidence_of(*found)
+    return evidence(*found)
 
 
 def _too_near(tether: Tether, distance_mm: float) -> Status:
@@ -329,7 +329,7 @@ def circle_and_circle(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
             yield tether.found("T103", "sound", "no other circle cuts its own").model_copy(
                 update={
                     "limit": millimetres(tether.circle.radius_mm),
-                    "sources": evidence_of(rule.source),
+                    "sources": evidence(rule.source),
                 }
             )
 
@@ -372,7 +372,7 @@ def _pair(one: Tether, other: Tether) -> Finding | None:
             "measured": metres(m_from_mm(apart_mm)) if far else millimetres(apart_mm),
             "limit": metres(m_from_mm(limit_mm)) if far else millimetres(limit_mm),
             "remedy": f"set the perches of {here} and {there} {whole_mm(short_mm)} further apart",
-            "sources": (*evidence_of(rule.source), *one.circle.sources),
+            "sources": (*evidence(rule.source), *one.circle.sources),
         }
     )
 
@@ -400,7 +400,7 @@ def room_overhead(case: Case) -> Iterator[Finding]:
                 "remedy": ""
                 if status == "sound"
                 else f"lower the perch or raise the roof {whole_mm(short_mm)}",
-                "sources": (*evidence_of(rule.source), span.source, *laws),
+                "sources": (*evidence(rule.source), span.source, *laws),
             }
         )
 
@@ -455,7 +455,7 @@ def stand_off(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
                         if short_mm <= TAPE_MM
                         else f"move the perch {whole_mm(short_mm)} away from {name}, "
                         "or fence it off",
-                        "sources": (*evidence_of(rule.source), *tether.circle.sources),
+                        "sources": (*evidence(rule.source), *tether.circle.sources),
                     }
                 )
 

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from mewswright.checks.case import Case, Resident
+from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Finding, Status
 from mewswright.checks.free_circle import free_circle, tether_perches
-from mewswright.checks.limits import evidence_of, is_in_force, judgement, missed, whole_mm
+from mewswright.checks.limits import is_in_force, judgement, missed, whole_mm
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.checks.size import lowest_mm
 from mewswright.handbook import Rule, rules, standard
@@ -101,7 +101,7 @@ def _longest(
     update: dict[str, object] = {
         "measured": None if hours is None else _hours(hours),
         "limit": _hours(rule.number),
-        "sources": evidence_of(rule.source, *(lift.source for lift in lifts)),
+        "sources": evidence(rule.source, *(lift.source for lift in lifts)),
     }
     over = for_good and (hours is None or hours > rule.number or stay.ends_on is None)
     name = standard(rule.standard).name
@@ -142,7 +142,7 @@ def _flights(base: Finding, rule: Rule, resident: Resident) -> Finding:
     update: dict[str, object] = {
         "limit": Quantity(value=rule.number, unit=unit),
         "why": f"{name}: {rule.condition}",
-        "sources": evidence_of(rule.source),
+        "sources": evidence(rule.source),
     }
     if resident.bird.use != "flown":
         update |= {
@@ -193,7 +193,7 @@ def both_legs(case: Case) -> Iterator[Finding]:
             limit=Quantity(value=2, unit="legs"),
             why="one leg takes the whole pull of every bate" if one_leg else "",
             remedy="jess both legs" if one_leg else "",
-            sources=evidence_of(*(rule.source for rule in asking or others)),
+            sources=evidence(*(rule.source for rule in asking or others)),
         )
 
 
@@ -263,7 +263,7 @@ def solid_sides(case: Case) -> Iterator[Finding]:
         rule for key in case.standards for rule in rules(key, "solid_sides_min", place="shelter")
     ]
     usual = rules("house", "bay_width_mm")[0]
-    sources = evidence_of(*(rule.source for rule in asking), usual.source)
+    sources = evidence(*(rule.source for rule in asking), usual.source)
     status: Status = "short" if asking or "house" in case.standards else "mind"
     yield Finding(
         code="T109",
@@ -315,7 +315,7 @@ def weathering_roof(case: Case) -> Iterator[Finding]:
                 limit=millimetres(rule.number),
                 why=f"{standard(key).name}: {rule.condition}",
                 remedy=f"raise the lower side of the roof {whole_mm(short_mm)}" if misses else "",
-                sources=evidence_of(rule.source),
+                sources=evidence(rule.source),
             )
 
 
