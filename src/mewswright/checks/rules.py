@@ -7,6 +7,11 @@ from importlib import import_module
 
 MODULES: tuple[str, ...] = (
     "company",
+    "water",
+    "perches",
+    "perch_choice",
+    "floors",
+    "faces",
     "isolation",
     "kind",
     "size",

@@ -1,0 +1,272 @@
+"""Room round each perch: tail, wings, roof, droppings and posts.
+
+Every perch is judged for the bird of those that use it which needs the most room.
+"""
+
+from collections.abc import Callable, Iterator
+from itertools import combinations
+from math import isinf
+
+from mewswright.build import room
+from mewswright.checks import asked
+from mewswright.checks.asked import verdict
+from mewswright.checks.case import Case, Resident
+from mewswright.checks.finding import TAPE_MM, Evidence, Finding
+from mewswright.checks.registry import quarters_check
+from mewswright.model.fitting import Perch, Upright
+from mewswright.model.quantity import millimetres
+from mewswright.model.quarters import perch_ends_mm
+
+# A bird mutes behind its perch, not plumb below it. No distance is published.
+DROP_MM = 150.0
+
+
+def users(case: Case, perch: Perch) -> tuple[Resident, ...]:
+    """The birds that stand on a perch: all loose ones, and those tied to it.
+
+    A tethered bird whose stay names no perch may stand on any.
+    """
+    return tuple(r for r in case.residents if not r.tethered or r.stay.perch in (None, perch.name))
+
+
+def needs_most(case: Case, perch: Perch, need: Callable[[Resident], float]) -> Resident | None:
+    """The user of a perch with the largest need, or None for a perch that nobody uses."""
+    return max(users(case, perch), key=need, default=None)
+
+
+def span_mm(resident: Resident) -> float:
+    """Wing span of a resident [mm]."""
+    return resident.span.value
+
+
+def tail_mm(resident: Resident) -> float:
+    """Tail of a resident [mm]; 0 where it is not known."""
+    return resident.tail.value if resident.tail else 0.0
+
+
+def margin(case: Case, topic: str) -> tuple[float, tuple[Evidence, ...]]:
+    """A clearance beyond the bird [mm]: the keeper's own, or the house rule's."""
+    own: float | None = getattr(case.yard.house, topic)
+    if own is not None:
+        return own, asked.keepers_own(f"house.{topic}")
+    rule = asked.house_rule(topic)
+    return asked.number(rule), asked.of_rule(rule)
+
+
+def _tail_unknown(code: str, case: Case, perch: Perch) -> Finding | None:
+    for user in users(case, perch):
+        if user.tail is None:
+            return verdict(
+                code, case, False, "mind", bird=user.bird.name, fitting=perch.name,
+                why=f"no tail length is known for {user.species.common_name}",
+                remedy="measure its longest tail feather and give tail_mm",
+            )  # fmt: skip
+    return None
+
+
+@quarters_check("P101", "Tail clear of the floor")
+def tail_over_floor(case: Case) -> Iterator[Finding]:
+    """The tail of a bird on the perch hangs free of the floor."""
+    clear_mm, sources = margin(case, "perch_back_clear_mm")
+    for perch in case.quarters.perches:
+        if unknown := _tail_unknown("P101", case, perch):
+            yield unknown
+        bird = needs_most(case, perch, tail_mm)
+        if bird is None or bird.tail is None:
+            continue
+        limit_mm = bird.tail.value + clear_mm
+        touches = perch.height_mm < bird.tail.value - TAPE_MM
+        yield verdict(
+            "P101", case, asked.reaches(perch.height_mm, limit_mm), "harm" if touches else "short",
+            measured=millimetres(perch.height_mm), limit=millimetres(limit_mm),
+            bird=bird.bird.name, fitting=perch.name,
+            why="a tail that sweeps the floor frays and is soiled",
+            remedy=f"raise it {millimetres(limit_mm - perch.height_mm)}",
+            sources=(*sources, bird.tail.source),
+        )  # fmt: skip
+
+
+@quarters_check("P102", "Wing room to the walls")
+def wing_room(case: Case) -> Iterator[Finding]:
+    """With both wings open at the middle of the perch, the tips stay clear of the walls."""
+    clear_mm, sources = margin(case, "perch_side_clear_mm")
+    for perch in case.quarters.perches if case.quarters.faces else ():
+        bird = needs_most(case, perch, span_mm)
+        if bird is None:
+            continue
+        half_mm = span_mm(bird) / 2
+        found_mm, side = room.wing_room_mm(case.quarters, perch)
+        if side is None:
+            yield verdict("P102", case, True, "mind", bird=bird.bird.name, fitting=perch.name)
+            continue
+        limit_mm = half_mm + clear_mm
+        strikes = found_mm < half_mm - TAPE_MM
+        why = "a tip that strikes the wall breaks feathers"
+        end_mm = room.end_room_mm(case.quarters, perch)
+        finding = verdict(
+            "P102", case, asked.reaches(found_mm, limit_mm), "harm" if strikes else "short",
+            measured=millimetres(found_mm), limit=millimetres(limit_mm),
+            bird=bird.bird.name, fitting=perch.name, why=why,
+            remedy=f"move it {millimetres(limit_mm - found_mm)} away from the {_wall(side)}",
+            sources=(*sources, bird.span.source),
+        )  # fmt: skip
+        if finding.status == "sound" and not asked.reaches(end_mm, half_mm):
+            told = f"at an end of the perch the wall is {millimetres(end_mm)} away: a tip touches"
+            finding = finding.model_copy(update={"why": told})
+        yield finding
+
+
+def _wall(side: str) -> str:
+    return f"{side} wall" if side in ("left", "right", "back") else "front"
+
+
+@quarters_check("P103", "Tail room to the wall behind")
+def tail_room(case: Case) -> Iterator[Finding]:
+    """The tail hangs clear of the wall behind, whichever way the bird faces."""
+    clear_mm, sources = margin(case, "perch_back_clear_mm")
+    for perch in case.quarters.perches if case.quarters.faces else ():
+        if unknown := _tail_unknown("P103", case, perch):
+            yield unknown
+        bird = needs_most(case, perch, tail_mm)
+        if bird is None or bird.tail is None:
+            continue
+        found_mm, side = room.tail_room_mm(case.quarters, perch)
+        if side is None:
+            yield verdict("P103", case, True, "mind", bird=bird.bird.name, fitting=perch.name)
+            continue
+        limit_mm = bird.tail.value + clear_mm
+        touches = found_mm < bird.tail.value - TAPE_MM
+        yield verdict(
+            "P103", case, asked.reaches(found_mm, limit_mm), "harm" if touches else "short",
+            measured=millimetres(found_mm), limit=millimetres(limit_mm),
+            bird=bird.bird.name, fitting=perch.name,
+            why="a tail that rubs on the wall wears and breaks",
+            remedy=f"move it {millimetres(limit_mm - found_mm)} away from the {_wall(side)}",
+            sources=(*sources, bird.tail.source),
+        )  # fmt: skip
+
+
+@quarters_check("P104", "Wing room under the roof")
+def roof_room(case: Case) -> Iterator[Finding]:
+    """A wing can be raised without touching the roof at the perch's own place."""
+    rule = asked.house_rule("perch_roof_spans")
+    for perch in case.quarters.perches if case.quarters.kind != "pitch" else ():
+        bird = needs_most(case, perch, span_mm)
+        if bird is None:
+            continue
+        found_mm = room.roof_room_mm(case.quarters, perch)
+        if isinf(found_mm):
+            yield verdict("P104", case, True, "mind", bird=bird.bird.name, fitting=perch.name)
+            continue
+        limit_mm = span_mm(bird) * asked.number(rule)
+        yield verdict(
+            "P104", case, asked.reaches(found_mm, limit_mm), "harm",
+            measured=millimetres(found_mm), limit=millimetres(limit_mm),
+            bird=bird.bird.name, fitting=perch.name,
+            why="a raised wing strikes the roof",
+            remedy=f"lower it {millimetres(limit_mm - found_mm)}",
+            sources=(*asked.of_rule(rule), bird.span.source),
+        )  # fmt: skip
+
+
+def _drops(
+    code: str, case: Case, perch: Perch, onto: str, gap_mm: float, below_mm: float
+) -> Finding:
+    return verdict(
+        code, case, below_mm <= TAPE_MM or asked.reaches(gap_mm, DROP_MM), "short",
+        measured=millimetres(gap_mm), limit=millimetres(DROP_MM), fitting=perch.name,
+        why=f"droppings fall on {onto}, {millimetres(below_mm)} below",
+        remedy=f"move it {millimetres(DROP_MM - gap_mm)} sideways, or move {onto}",
+        sources=asked.judgement("level distance within which droppings are taken to fall"),
+    )  # fmt: skip
+
+
+@quarters_check("P105", "No perch over a perch")
+def over_perch(case: Case) -> Iterator[Finding]:
+    """Nobody stands under another bird's droppings."""
+    for one, other in combinations(case.quarters.perches, 2):
+        high, low = (one, other) if one.height_mm >= other.height_mm else (other, one)
+        below_mm = high.height_mm - low.height_mm
+        yield _drops("P105", case, high, low.name, room.perch_gap_mm(one, other), below_mm)
+
+
+@quarters_check("P106", "No perch over the bath")
+def over_bath(case: Case) -> Iterator[Finding]:
+    """The bath does not lie under a perch."""
+    for bath in case.quarters.baths:
+        for perch in case.quarters.perches:
+            gap_mm = room.perch_to_rectangle_mm(perch, room.bath_plan(bath))
+            yield _drops(
+                "P106", case, perch, bath.name, gap_mm, perch.height_mm - bath.rim_height_mm
+            )
+
+
+@quarters_check("P107", "No perch over food or nest")
+def over_ledge(case: Case) -> Iterator[Finding]:
+    """Droppings do not fall on a hatch's ledge, a shelf or a nest box."""
+    under = [
+        (hatch.name, hatch.sill_mm, plan)
+        for hatch in case.quarters.hatches
+        if (plan := room.ledge_plan(case.quarters, hatch)) is not None
+    ] + [
+        (f.name, f.height_mm + (f.box_height_mm or 0), room.shelf_plan(f))
+        for f in case.quarters.fitting
+        if f.kind in ("shelf", "nest_box")
+    ]
+    for name, top_mm, plan in under:
+        for perch in case.quarters.perches:
+            gap_mm = room.perch_to_rectangle_mm(perch, plan)
+            yield _drops("P107", case, perch, name, gap_mm, perch.height_mm - top_mm)
+
+
+@quarters_check("P108", "No post in the way between perches")
+def post_between(case: Case) -> Iterator[Finding]:
+    """A loose bird flies from perch to perch without striking a post."""
+    bird = max(case.loose, key=span_mm, default=None)
+    pairs = list(combinations(case.quarters.perches, 2))
+    if bird is None or not pairs:
+        return
+    half_mm = span_mm(bird) / 2
+    for post in case.quarters.uprights:
+        near = min((_passes(post, a, b, half_mm) for a, b in pairs), key=lambda found: found[0])
+        clear_mm, way = near
+        yield verdict(
+            "P108", case, asked.reaches(clear_mm, half_mm), "harm",
+            measured=millimetres(clear_mm) if not isinf(clear_mm) else None,
+            limit=millimetres(half_mm), bird=bird.bird.name, fitting=post.name,
+            why=f"it stands in the way from {way}: a wing strikes it in flight",
+            remedy=f"move the post {millimetres(half_mm - clear_mm)} aside, or end it lower",
+            sources=(*asked.of_rule(asked.house_rule("perch_roof_spans")), bird.span.source),
+        )  # fmt: skip
+
+
+def _passes(post: Upright, one: Perch, other: Perch, half_mm: float) -> tuple[float, str]:
+    """Clear distance from a post to the way between two perches [mm], and the way."""
+    way = f"{one.name} to {other.name}"
+    level_mm, share = room.spot_to_segment_mm(post.at_mm, (one.at_mm, other.at_mm))
+    line_mm = one.height_mm + (other.height_mm - one.height_mm) * share
+    if post.top_mm is not None and post.top_mm <= line_mm - half_mm:
+        return float("inf"), way
+    return level_mm - post.size_mm / 2, way
+
+
+@quarters_check("P117", "Room between perches")
+def between_perches(case: Case) -> Iterator[Finding]:
+    """Birds on two perches of like height do not strike each other or the next perch."""
+    spans = sorted((span_mm(r) for r in case.together if not r.tethered), reverse=True)
+    bird = max(case.loose, key=span_mm, default=None)
+    if bird is None or not spans:
+        return
+    limit_mm = spans[0] / 2 + (spans[1] / 2 if len(spans) > 1 else 0.0)
+    for one, other in combinations(case.quarters.perches, 2):
+        level_mm = room.segment_gap_mm(perch_ends_mm(one), perch_ends_mm(other))
+        apart_mm = abs(one.height_mm - other.height_mm)
+        far = asked.reaches(apart_mm, spans[0] / 2) or asked.reaches(level_mm, limit_mm)
+        yield verdict(
+            "P117", case, far, "short" if len(spans) > 1 else "mind",
+            measured=millimetres(level_mm), limit=millimetres(limit_mm),
+            bird=bird.bird.name, fitting=other.name,
+            why=f"a wing opened on it strikes {one.name} or a bird on that",
+            remedy=f"set it {millimetres(limit_mm - level_mm)} farther from {one.name}",
+            sources=(*asked.of_rule(asked.house_rule("perch_spacing")), bird.span.source),
+        )  # fmt: skip

@@ -1,0 +1,1 @@
+"""What lies between things on the ground: distances, sight, and ways through doors."""
