@@ -15,7 +15,7 @@ PAD_MM = 450.0  # the handbook's smaller paving slab
 PADS_MM = 1800.0  # judgement: pads under a sole plate at most so far apart
 SLAB_MM = 100.0  # judgement: thickness of a slab
 SLEEPER = "sleeper_softwood"
-DIG_MESH = "welded_mesh_25_4x25_4_mm_2_5_mm_wire"  # judgement: thick wire, for it lies in soil
+DIG_MESH = "weld_25.4x25.4x2.5"  # judgement: thick wire, for it lies in soil
 
 
 def base(shell: Shell, walls: Iterable[WallFrame]) -> Iterable[Piece]:
@@ -158,7 +158,7 @@ def floor(shell: Shell) -> Iterable[Piece]:
 
 
 def _membrane(shell: Shell) -> Piece:
-    material = handbook.material("membrane_weed_or_dpm")
+    material = handbook.material("ground_membrane")
     assert material.roll_width_mm is not None
     lap = handbook.fixing_rule("dpm_lap").figure.value
     short, long = sorted((shell.width_mm, shell.depth_mm))

@@ -10,7 +10,7 @@ from mewswright import handbook
 from mewswright.build.base import base, floor
 from mewswright.build.boarding import boarding
 from mewswright.build.fitments import fitments
-from mewswright.build.infill import infill
+from mewswright.build.infill import infill, with_rolls
 from mewswright.build.openings import doors_without_place
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
@@ -58,7 +58,7 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
     side = -shell.wall_mm - roof_of(shell).overhang_side_mm
     return BuiltFrame(
         quarters=quarters.name,
-        parts=parts_of(pieces),
+        parts=parts_of(with_rolls(pieces)),
         outer_width_mm=shell.outer_width_mm,
         outer_depth_mm=shell.outer_depth_mm,
         wall_mm=shell.wall_mm,

@@ -1,10 +1,12 @@
 """What fills the open faces: bars, slats or mesh, their battens and a second skin."""
 
-from collections.abc import Iterable
-from math import ceil
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from math import ceil, floor
 
 from mewswright import handbook
-from mewswright.build.materials import welded_mesh
+from mewswright.build.boarding import bars_filled
+from mewswright.build.materials import known_material, welded_mesh
 from mewswright.build.parts import Panel, Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Wall, breadth_depth_mm
@@ -79,7 +81,7 @@ def _bars(frame: WallFrame, from_mm: float, to_mm: float) -> Iterable[Piece]:
             kind="bar",
             what=f"round bar, {thick:g} mm",
             place=wall.side,
-            material="vertical_bar_panel",
+            material="bar_panel",
             length_mm=length + 2 * SEAT_MM,
             width_mm=thick,
             amount=length * _pitch_mm(frame, from_mm, to_mm, thick) / 1e6,
@@ -186,7 +188,9 @@ def mesh_material(kind: str | None, gap_mm: float) -> tuple[str, str]:
     if kind == "welded":
         mesh = welded_mesh(gap_mm)
         if mesh is not None:
-            return mesh.id, f"{mesh.name}: clear gap no wider than {gap_mm:g} mm"
+            return mesh.id, (
+                f"{mesh.name}, clear gap {mesh.clear_gap_mm:.1f} mm; asked: {gap_mm:g} mm"
+            )
         return "welded_mesh", (
             f"the handbook has no welded mesh with a clear gap of {gap_mm:g} mm or less"
         )
@@ -339,3 +343,42 @@ def _second_skin(frame: WallFrame) -> Iterable[Piece]:
                     depth_axis=(0.0, 0.0, 1.0),
                 ),
             )
+
+
+def with_rolls(pieces: Sequence[Piece]) -> list[Piece]:
+    """Count the rolls that the mesh of a unit is cut from; the first piece carries them.
+
+    A panel wider than the roll is joined of strips with a lap; strips run whichever way
+    takes less. Never too few, at times one too many.
+    """
+    strips: dict[str, list[float]] = {}
+    for piece in pieces:
+        roll = known_material(piece.material)
+        if piece.kind not in ("mesh", "net") or roll is None or not roll.roll_width_mm:
+            continue
+        strips.setdefault(piece.material, []).extend(
+            _strips_mm(piece.length_mm, piece.width_mm, roll.roll_width_mm)
+        )
+    counted = []
+    for piece in pieces:
+        roll = known_material(piece.material)
+        if piece.material in strips and roll is not None and roll.roll_length_mm:
+            rolls = bars_filled(strips.pop(piece.material), roll.roll_length_mm)
+            counted.append(replace(piece, packs=rolls))
+        else:
+            counted.append(piece)
+    return counted
+
+
+def _strips_mm(length: float, width: float, roll_mm: float) -> list[float]:
+    """Lengths of roll that a panel takes [mm]."""
+    lap = handbook.fixing_rule("mesh_overlap").figure.value
+    long, short = max(length, width), min(length, width)
+    beside = floor(roll_mm / short)
+    if beside > 1 and long > 4 * roll_mm:  # a long band is made of lengths slit side by side
+        return [long / beside]
+    ways = [
+        [along] * max(1, ceil((across - lap) / (roll_mm - lap) - HAIR))
+        for along, across in ((length, width), (width, length))
+    ]
+    return min(ways, key=sum)

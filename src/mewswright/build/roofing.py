@@ -17,8 +17,8 @@ from mewswright.model.problem import Problem
 
 TURN_DOWN_MM = 50.0  # judgement: felt turned down over every edge
 PURLINS_MM = 600.0  # judgement: battens under ribbed sheets at most so far apart
-FELT = "shed_felt_mineral_polyester_or_glass_base"
-EDGE_TRIM = "drip_edge_batten_trim"
+FELT = "shed_felt"
+EDGE_TRIM = "drip_edge"
 
 
 def covered_mm(shell: Shell) -> tuple[float, float]:
@@ -84,7 +84,7 @@ def _deck(shell: Shell) -> Iterable[Piece]:
     if long is None or wide is None or thick is None:
         raise Problem(
             f"roof deck of {shell.quarters.name!r} is {deck!r}, which is no sheet of known size; "
-            "choose a sheet of the handbook, for example osb_3_18_mm, or leave deck out"
+            "choose a sheet of the handbook, for example osb3_18, or leave deck out"
         )
     gap = handbook.fixing_rule("sheet_gap").figure.value
     front, back = covered_mm(shell)
@@ -326,7 +326,7 @@ def _open_top(shell: Shell) -> Iterable[Piece]:
     kinds = {"meshed": "welded", "netted": "knotted_net", "barred": None}
     if roof.open_infill == "barred":
         material, note = (
-            "vertical_bar_panel",
+            "bar_panel",
             f"made to size, clear gap {roof.open_gap_mm:g} mm"
             if roof.open_gap_mm
             else "made to size",

@@ -1,0 +1,102 @@
+"""Fixings by count, from the joints, edges and laps of the parts."""
+
+from collections.abc import Iterable, Sequence
+from math import ceil
+
+from mewswright import handbook
+from mewswright.build.parts import Part
+from mewswright.build.pieces import Piece
+
+# Judgement, all four: the handbook gives spacings, not how many bolts hold a corner.
+BOLTS_PER_CORNER = 3
+BRACKETS_PER_POST = 2
+STRAPS_PER_RAFTER = 2
+NAILS_PER_BOARD_AND_STUD = 2
+BATTEN_SCREWS_MM = 300.0
+
+
+def fixings(parts: Sequence[Part], stud_spacing_mm: float) -> Iterable[Piece]:
+    """Count the fixings of a unit. Holding it down to the ground is not among them.
+
+    Args:
+        parts: The unit's parts.
+        stud_spacing_mm: Studs, centre to centre at most, for the nails of the boarding.
+
+    Source:
+        Spacings and counts per joint: handbook fixing_rules; the rest is our judgement.
+    """
+    per_joint = _rule("screws_per_joint")
+    studs = _count(parts, "stud")
+    between = _count(parts, "nogging") + sum(
+        part.count for part in parts if part.kind == "trim" and part.what in ("lintel", "sill")
+    )
+    blocks = sum(part.count for part in parts if part.what.startswith("stand-off block"))
+    yield _fixing(
+        "structural screw", "studs, noggings, lintels and sills", "structural_screw_5x80",
+        per_joint * (studs + between) + 2 * blocks,
+        f"{per_joint:g} for both ends of a piece",
+    )  # fmt: skip
+    yield _fixing(
+        "angle bracket", "posts, foot and head", "angle_bracket_90",
+        BRACKETS_PER_POST * _count(parts, "post"), "",
+    )  # fmt: skip
+    yield _fixing(
+        "restraint strap", "rafter to plate, front and back", "strap_30",
+        STRAPS_PER_RAFTER * _count(parts, "rafter"), "its nails govern; use the maker's figures",
+    )  # fmt: skip
+    yield _fixing("coach bolt", "corners of the walls", "m10_coach_bolt", 4 * BOLTS_PER_CORNER, "")
+    battens = sum(
+        part.count * (ceil(part.length_mm / BATTEN_SCREWS_MM) + 1)
+        for part in parts
+        if part.kind == "batten"
+    )
+    deck = sum(part.count * deck_screws(part) for part in parts if part.kind == "deck")
+    yield _fixing("sheet screw", "roof deck and battens", "screw_4x40", deck + battens, "")
+    nails = sum(
+        part.count * NAILS_PER_BOARD_AND_STUD * (ceil(part.length_mm / stud_spacing_mm) + 1)
+        for part in parts
+        if part.material and part.unit == "m" and part.kind in ("board", "covering")
+    )
+    yield _fixing("board nail", "boarding", "ring_shank_nail", nails, "two at each stud")
+    staples = sum(
+        part.count * ceil(2 * (part.length_mm + part.width_mm) / _rule("mesh_staple_spacing"))
+        for part in parts
+        if part.kind in ("mesh", "net") and part.place != "around the unit"
+    )
+    yield _fixing("staple", "mesh, all round", "staple_14", staples, "")
+    felt = [part for part in parts if part.kind == "covering" and part.what == "felt strip"]
+    verges = max((p.length_mm for p in parts if p.kind == "rafter"), default=0) if felt else 0
+    clouts = sum(
+        ceil(part.length_mm / _rule("clout_spacing")) * (part.count + 1) for part in felt
+    ) + ceil(2 * verges / _rule("clout_spacing"))
+    yield _fixing("clout nail", "felt, laps and edges", "clout_nail_13", clouts, "")
+    yield _fixing(
+        "hinge and bolt set", "doors and hatches", "hinge_bolt_set",
+        _count(parts, "door") + _count(parts, "hatch"), "",
+    )  # fmt: skip
+
+
+def deck_screws(part: Part) -> int:
+    """Screws of one sheet: all round its edges, and in rows along the rafters between [pieces].
+
+    Source:
+        handbook fixing_rules sheet_edge_spacing and sheet_field_spacing.
+    """
+    edge, field = _rule("sheet_edge_spacing"), _rule("sheet_field_spacing")
+    around = 2 * (ceil(part.length_mm / edge) + ceil(part.width_mm / edge))
+    rows = max(0, ceil(part.length_mm / 600) - 1)
+    return around + rows * max(0, ceil(part.width_mm / field) - 1)
+
+
+def _rule(name: str) -> float:
+    return handbook.fixing_rule(name).figure.value
+
+
+def _count(parts: Sequence[Part], kind: str) -> int:
+    return sum(part.count for part in parts if part.kind == kind)
+
+
+def _fixing(what: str, place: str, material: str, count: float, note: str) -> Piece:
+    return Piece(
+        kind="fixing", what=what, place=place, material=material, amount=ceil(count), note=note
+    )

@@ -1,0 +1,107 @@
+"""The take-off: every part of one unit with its fixings, and how it is set out."""
+
+from pydantic import BaseModel, ConfigDict
+
+from mewswright.build.fixings import fixings
+from mewswright.build.frame import built_frame
+from mewswright.build.parts import BuiltFrame, Part
+from mewswright.build.pieces import parts_of
+from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
+from mewswright.build.shell import Shell, diagonal_mm, rafter_length_mm, shell_of
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+CAUTIONS = (
+    "This is a first sizing, not a design for approval: the local code and a licensed engineer "
+    "decide.",
+    "Sections, joints and anchors are not checked for strength here: neither snow, wind nor the "
+    "weight of the roof was reckoned.",
+    "How the unit is held down to the ground is not part of this take-off; a light unit with an "
+    "open face lifts in wind.",
+    "Treat every fresh cut in treated timber again with an end-grain preservative, let it dry, "
+    "and keep it from the birds until it has.",
+    "Measure what was delivered before sawing: sections vary by 2 to 6 mm from supplier to "
+    "supplier, and stock ends may be split.",
+    "Check the clear gap of bars and mesh with a gauge once it stands: a gap one bar too wide "
+    "is a way out.",
+)
+
+
+class SettingOut(BaseModel):
+    """What a builder measures first. Lengths are millimetres."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    inner_diagonal_mm: float  # clear inside, corner to corner
+    frame_diagonal_mm: float  # over the sole plates, corner to corner
+    diagonals_agree_mm: float  # the two diagonals may differ by so much
+    roof_pitch_deg: float  # positive: falls to the back
+    roof_falls_one_in: float | None  # level run for a fall of one; None: level
+    roof_fall_mm: float  # over the clear depth
+    rafter_run_mm: float  # level, overhangs included
+    rafter_edge_mm: float  # one edge, run / cos of the pitch
+    rafter_length_mm: float  # long point to long point
+    rafter_middles_mm: tuple[float, ...]  # along the front, from the left inner corner
+
+
+class TakeOff(BaseModel):
+    """All parts of one unit, and what was assumed in counting them."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    yard: str
+    quarters: str
+    parts: tuple[Part, ...]
+    frame: BuiltFrame
+    setting_out: SettingOut
+    assumptions: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
+    """Take off every part of a unit.
+
+    Args:
+        yard: The yard, for doors and stock.
+        quarters: The unit.
+
+    Raises:
+        Problem: For a pitch, which has no frame, or a material that is not on record.
+    """
+    frame = built_frame(yard, quarters)
+    fixed = parts_of(
+        piece for piece in fixings(frame.parts, quarters.frame.stud_spacing_mm) if piece.amount
+    )
+    assumptions = [*frame.assumptions]
+    if quarters.has_roof and quarters.roof and quarters.roof.deck == "osb3_18":
+        assumptions.append(
+            "nobody walks on the roof: 18 mm board on rafters 600 mm apart only just carries a man"
+        )
+    if quarters.frame.base == "sleepers":
+        assumptions.append("sleepers lie on firm, level, drained ground; topsoil is stripped")
+    return TakeOff(
+        yard=yard.yard.name,
+        quarters=quarters.name,
+        parts=frame.parts + fixed,
+        frame=frame,
+        setting_out=_setting_out(shell_of(quarters)),
+        assumptions=tuple(assumptions),
+        cautions=CAUTIONS,
+    )
+
+
+def _setting_out(shell: Shell) -> SettingOut:
+    front, back = rafter_ends_mm(shell)
+    run = back - front
+    return SettingOut(
+        inner_diagonal_mm=round(diagonal_mm(shell.width_mm, shell.depth_mm), 1),
+        frame_diagonal_mm=round(diagonal_mm(shell.outer_width_mm, shell.outer_depth_mm), 1),
+        diagonals_agree_mm=5,
+        roof_pitch_deg=round(shell.pitch_deg, 3),
+        roof_falls_one_in=round(1 / abs(shell.rise), 2) if shell.rise else None,
+        roof_fall_mm=round(abs(shell.front_mm - shell.back_mm), 1),
+        rafter_run_mm=round(run, 1),
+        rafter_edge_mm=round(rafter_length_mm(run, shell.pitch_deg), 1),
+        rafter_length_mm=round(
+            rafter_length_mm(run, shell.pitch_deg, shell.size_mm("rafter")[1]), 1
+        ),
+        rafter_middles_mm=tuple(round(x, 1) for x in rafter_middles_mm(shell)),
+    )
