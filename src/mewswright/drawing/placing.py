@@ -28,8 +28,9 @@ _LEADER_MM = 2.0  # a text farther off than this gets a leader line
 class Lettering:
     """The boxes that are taken so far, and the search for a free one."""
 
-    def __init__(self, scale: int) -> None:
-        self.scale = scale
+    def __init__(self, scale: int, *, boxed: bool = False) -> None:
+        """Start with nothing taken; `boxed` puts paper behind each label."""
+        self.scale, self.boxed = scale, boxed
         self.taken: list[Box] = []
         self.lines: list[tuple[Point, Point]] = []
 
@@ -122,7 +123,7 @@ class Lettering:
         marks.append(
             Text(
                 layer=layer, at=at, text=text, height_mm=height_mm, anchor="middle", bold=bold,
-                item=item, title=title, css=css,
+                item=item, title=title, css=css, boxed=self.boxed,
             )
         )  # fmt: skip
         return marks

@@ -100,6 +100,7 @@ class Text(Mark):
     anchor: Anchor = "start"
     turn_deg: float = 0
     bold: bool = False
+    boxed: bool = False  # paper behind it, where bars or mesh would make it unreadable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,6 +29,7 @@ from mewswright.drawing.scene import (
     Running,
     Scene,
     Text,
+    text_box,
     turn_of,
 )
 
@@ -183,12 +184,11 @@ class _Writer:
             case Arc():
                 return [self.arc(mark)]
             case Text():
-                return [
-                    self.text(
-                        mark.at, mark.text, mark.height_mm, mark.anchor, mark.turn_deg,
-                        " ".join(c for c in ("t", "bold" if mark.bold else "", mark.css) if c),
-                    )
-                ]  # fmt: skip
+                cls = " ".join(c for c in ("t", "bold" if mark.bold else "", mark.css) if c)
+                words = self.text(
+                    mark.at, mark.text, mark.height_mm, mark.anchor, mark.turn_deg, cls
+                )
+                return [*self.paper_behind(mark), words]
             case Dimension():
                 return self.dimension(mark)
             case Running():
@@ -283,6 +283,20 @@ class _Writer:
             f'<text class="{cls}" x="{x}" y="{y}" font-size="{number(size)}"{anchored}{turned}>'
             f"{escape(text)}</text>"
         )
+
+    def paper_behind(self, mark: Text) -> list[str]:
+        if not mark.boxed:
+            return []
+        box = text_box(
+            mark.at, mark.text, mark.height_mm, self.n, mark.anchor, mark.turn_deg, mark.bold
+        ).grown(0.3 * self.n)
+        corners = (
+            (box.left, box.bottom),
+            (box.right, box.bottom),
+            (box.right, box.top),
+            (box.left, box.top),
+        )
+        return [f'<polygon class="m fill-paper bare" points="{self.run(corners)}"/>']
 
     def tick(self, point: Point) -> str:
         t = _TICK_MM * self.n / 2

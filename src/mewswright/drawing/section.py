@@ -1,0 +1,374 @@
+"""The side section of one unit: cut front to back through its middle, looking left."""
+
+from collections.abc import Sequence
+from math import atan2, degrees, radians, sin
+
+from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.fitting_marks import fitting_title, item_of
+from mewswright.drawing.front import Span, opening
+from mewswright.drawing.openings import door_title, doors_of, item_of_door
+from mewswright.drawing.paper import Paper, at_scale
+from mewswright.drawing.placing import Lettering, avoid_marks
+from mewswright.drawing.projection import cut, middle, reach
+from mewswright.drawing.rows import Rows, notes_below
+from mewswright.drawing.scene import (
+    Circle,
+    Line,
+    Mark,
+    Point,
+    Polygon,
+    Scene,
+    box_of,
+    extent,
+    whole,
+)
+from mewswright.drawing.timber import Piece, distinct, part_marks, part_title, piece_mark, pieces_of
+from mewswright.model.fitting import AnyFitting, Bath, Device, Hatch, Perch, Shelf, Upright
+from mewswright.model.problem import Problem
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+_FLAT_MM = 40.0  # thickness that a flat perch or shelf is drawn with; the yard file has none
+_FURNISHING = ("perch", "bath", "hatch", "membrane", "substrate")  # drawn from the yard file
+
+
+def side_section(
+    yard: Yard, quarters: Quarters, frame: BuiltFrame | None, *, scale: int | None = None,
+    paper: Paper = "A3",
+) -> Scene:  # fmt: skip
+    """Draw a unit cut from front to back, front at the left.
+
+    Timber that the plane cuts is dark; the left wall and the next rafter stand behind it.
+    All perches are shown, wherever they are across the width.
+
+    Args:
+        yard: The yard, for the doors.
+        quarters: The unit.
+        frame: Its timber; None draws the room alone.
+        scale: N of 1:N; the largest that fits on the paper, if blank.
+        paper: The paper.
+
+    Returns:
+        A scene with items "part:MARK", "perch:NAME", "bath:NAME", "hatch:NAME", "roof:all".
+
+    Raises:
+        Problem: For a pitch, which has no height to cut through.
+    """
+    if quarters.front_height_mm is None or quarters.back_height_mm is None:
+        raise Problem(f"{quarters.name!r} is a pitch and has no height: draw its plan alone")
+    return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper)
+
+
+def fall_text(quarters: Quarters) -> str:
+    """Say the fall of the roof as a ratio, an angle and a height."""
+    assert quarters.front_height_mm is not None
+    assert quarters.back_height_mm is not None
+    fall = quarters.front_height_mm - quarters.back_height_mm
+    if fall == 0:
+        return "roof level: no fall"
+    to = "back" if fall > 0 else "front"
+    run = quarters.depth_mm
+    return (
+        f"falls to the {to} 1:{run / abs(fall):.1f}, {degrees(atan2(abs(fall), run)):.1f}°, "
+        f"{whole(abs(fall))} in {whole(run)}"
+    )
+
+
+def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: int) -> Scene:
+    letters = Lettering(scale)
+    behind, cut_through = _pieces(quarters, frame)
+    room = _room(quarters)
+    marks: list[Mark] = [piece_mark(p, layer="behind", pen="hair") for p in behind]
+    marks += [piece_mark(p, cut=True) for p in cut_through]
+    openings = _openings(yard, quarters)
+    marks += [m for m, _ in openings]
+    for fitting in quarters.fitting:
+        marks += _side_marks(fitting, quarters, frame, scale)
+    rows = Rows(letters, box_of(p for m in room + marks for p in extent(m, scale)))
+    _dimension(rows, quarters, frame, behind, [s for _, s in openings])
+
+    avoid_marks(letters, [m for m in [*room, *marks] if m.layer in ("fittings", "timber", "room")])
+    names: list[Mark] = []
+    for fitting in quarters.fitting:
+        target = side_spot(fitting, quarters)
+        title = fitting_title(fitting)
+        names += letters.label(
+            target, title, item=item_of(fitting), title=title, gap_mm=2.5, prefer=(90, 0, 180)
+        )
+    names += _roof_names(quarters, cut_through, behind, letters)
+    names += part_marks(
+        [p for p in [*cut_through, *behind] if p.part.kind not in ("bar", "mesh", "net")], letters
+    )
+    box = rows.box
+    notes = notes_below(letters, box.left, box.bottom, section_notes(quarters, frame))
+    return Scene(
+        name="section",
+        title=f"Side section of {quarters.name}",
+        description=(
+            "Cut front to back through the middle, looking left, front at the left: "
+            f"{fall_text(quarters)}."
+        ),
+        scale=scale,
+        marks=(*room, *rows.marks, *marks, *names, *notes),
+    )
+
+
+def section_notes(quarters: Quarters, frame: BuiltFrame | None) -> list[str]:
+    """Give the sentences under the section."""
+    floor = quarters.floor
+    lines = [
+        "Heights are from the finished floor. Perches are shown wherever they stand across the "
+        "width; a perch's height is its top.",
+        f"Floor: {floor.substrate.replace('_', ' ')}, {floor.depth_mm:g} deep, "
+        f"{'on a membrane' if floor.membrane else 'no membrane'}. Base: {quarters.frame.base}. "
+        + (
+            "No dig barrier."
+            if floor.dig_barrier == "none"
+            else f"Dig barrier: {floor.dig_barrier}, {floor.dig_barrier_mm:g}."
+        ),
+    ]
+    rafters = [p for p in frame.parts if p.kind == "rafter"] if frame is not None else []
+    lines += [f"{part_title(p)}; {p.count} of them." for p in rafters]
+    return lines
+
+
+def _pieces(quarters: Quarters, frame: BuiltFrame | None) -> tuple[list[Piece], list[Piece]]:
+    """Give the pieces behind the plane, far ones first, and those that it cuts."""
+    if frame is None:
+        return [], []
+    at = quarters.width_mm / 2 + 1.7  # off the middle, where a post may have its own middle
+    behind: list[Piece] = []
+    through: list[Piece] = []
+    for piece in pieces_of(frame.parts, "side"):
+        if piece.part.kind in _FURNISHING:
+            continue
+        points = cut(piece.corners, "side", at)
+        if points:
+            through.append(Piece(piece.part, piece.corners, points, piece.stick))
+        elif reach(piece.corners, 0)[1] <= at and piece.part.kind not in ("board", "bar"):
+            behind.append(piece)
+    behind.sort(key=lambda p: reach(p.corners, 0)[1])
+    return distinct(behind), through
+
+
+def _room(quarters: Quarters) -> list[Mark]:
+    assert quarters.front_height_mm is not None
+    assert quarters.back_height_mm is not None
+    d, zf, zb = quarters.depth_mm, quarters.front_height_mm, quarters.back_height_mm
+    face = quarters.faces.left if quarters.faces is not None else None
+    marks: list[Mark] = [
+        Polygon(
+            layer="room", pen="hair", points=((0, 0), (d, 0), (d, zb), (0, zf)), item="face:left",
+            fill="boards" if face is not None and face.is_solid else "paper",
+            title=f"Left face: {face.infill}" if face is not None else "",
+        )
+    ]  # fmt: skip
+    deep = quarters.floor.depth_mm
+    if deep > 0:
+        marks.append(
+            Polygon(
+                layer="floor", points=((0, -deep), (d, -deep), (d, 0), (0, 0)), fill="ground",
+                hatch="gravel", item="floor:all",
+                title=f"{quarters.floor.substrate}, {deep:g} mm deep",
+            )
+        )  # fmt: skip
+    marks.append(
+        Line(
+            layer="floor", pen="medium", a=(-400, 0), b=(d + 400, 0), item="floor:all",
+            title="Finished floor",
+        )
+    )  # fmt: skip
+    return marks
+
+
+def side_spot(fitting: AnyFitting, quarters: Quarters) -> Point:
+    """Give the place in the section that a fitting's name belongs to: its top middle."""
+    match fitting:
+        case Hatch():
+            y = {"front": 0.0, "back": quarters.depth_mm}.get(fitting.face, fitting.at_mm)
+            return y, fitting.sill_mm + fitting.height_mm / 2
+        case Bath():
+            return fitting.at_mm[1], fitting.platform_mm + fitting.rim_height_mm
+        case Upright():
+            top = fitting.top_mm
+            return fitting.at_mm[1], quarters.ceiling_mm(fitting.at_mm[1]) if top is None else top
+        case _:
+            return fitting.at_mm[1], fitting.height_mm
+
+
+def _side_marks(
+    fitting: AnyFitting, quarters: Quarters, frame: BuiltFrame | None, scale: int
+) -> list[Mark]:
+    item, title = item_of(fitting), fitting_title(fitting)
+    y, top = side_spot(fitting, quarters)
+
+    def box(long: float, low: float, high: float, *, water: bool = False) -> list[Mark]:
+        a, b = y - long / 2, y + long / 2
+        return [
+            Polygon(
+                layer="fittings", pen="medium", points=((a, low), (b, low), (b, high), (a, high)),
+                fill="water" if water else "timber", item=item, title=title,
+            )
+        ]  # fmt: skip
+
+    match fitting:
+        case Perch():
+            return _perch(fitting, item, title)
+        case Bath():
+            return box(fitting.size_mm[1], 0, top, water=True)
+        case Shelf():
+            return box(fitting.width_mm, top - _FLAT_MM, top + (fitting.box_height_mm or 0))
+        case Upright():
+            return box(fitting.size_mm, 0, top)
+        case Device():
+            return [
+                Circle(
+                    layer="fittings", centre=(y, top), radius=1.5 * scale, fill="paper",
+                    item=item, title=title,
+                )
+            ]  # fmt: skip
+        case Hatch():
+            return _hatch(fitting, quarters, frame, item, title)
+
+
+def _perch(perch: Perch, item: str, title: str) -> list[Mark]:
+    y, top = perch.at_mm[1], perch.height_mm
+    thick = perch.diameter_mm or _FLAT_MM
+    across = (perch.length_mm or 0) * abs(sin(radians(perch.turn_deg)))
+    marks: list[Mark] = []
+    if perch.form in ("block", "ring", "stump", "bow") or perch.free_standing:
+        # What carries it is not in the yard file: a thin line says only that it stands.
+        marks.append(
+            Line(layer="fittings", pen="hair", a=(y, 0), b=(y, top), item=item, dash="dashed")
+        )
+    if perch.form in ("flat", "shelf"):
+        long = max(perch.width_mm or 0, across)
+        low = top - _FLAT_MM
+    elif perch.form in ("block", "ring", "stump"):
+        long, low = thick, top - min(thick, top)
+    elif across <= thick:
+        return [
+            *marks,
+            Circle(
+                layer="fittings", pen="medium", centre=(y, top - thick / 2), radius=thick / 2,
+                fill="timber", item=item, title=title,
+            ),
+        ]  # fmt: skip
+    else:
+        long, low = across, top - thick
+    a, b = y - long / 2, y + long / 2
+    return [
+        *marks,
+        Polygon(
+            layer="fittings", pen="medium", points=((a, low), (b, low), (b, top), (a, top)),
+            fill="timber", item=item, title=title,
+        ),
+    ]  # fmt: skip
+
+
+def _hatch(
+    hatch: Hatch, quarters: Quarters, frame: BuiltFrame | None, item: str, title: str
+) -> list[Mark]:
+    low, high = hatch.sill_mm, hatch.sill_mm + hatch.height_mm
+    if hatch.face in ("left", "right"):
+        a, b = hatch.at_mm - hatch.width_mm / 2, hatch.at_mm + hatch.width_mm / 2
+        return [opening((a, low), (b, high), item, title)]
+    wall = frame.wall_mm if frame is not None else 0.0
+    inner = 0.0 if hatch.face == "front" else quarters.depth_mm
+    into = 1 if hatch.face == "front" else -1
+    outer = inner - into * wall
+    ledge = inner + into * hatch.ledge_mm
+    marks: list[Mark] = [
+        Polygon(
+            layer="openings", pen="medium", fill="paper", item=item, title=title, dash="dashed",
+            points=((outer, low), (inner, low), (inner, high), (outer, high)),
+        )
+    ]  # fmt: skip
+    if hatch.ledge_mm > 0:
+        marks.append(
+            Polygon(
+                layer="fittings", pen="medium", fill="timber", item=item, title=title,
+                points=((inner, low - 20), (ledge, low - 20), (ledge, low), (inner, low)),
+            )
+        )  # fmt: skip
+    return marks
+
+
+def _openings(yard: Yard, quarters: Quarters) -> list[tuple[Mark, Span]]:
+    """Draw the doors of the left wall, which the section looks at."""
+    found: list[tuple[Mark, Span]] = []
+    for door in doors_of(yard, quarters):
+        if door.face == "left" and door.at_mm is not None:
+            low = (door.at_mm - door.width_mm / 2, door.sill_mm)
+            high = (door.at_mm + door.width_mm / 2, door.sill_mm + door.height_mm)
+            mark = opening(low, high, item_of_door(door), door_title(door, quarters))
+            found.append((mark, (low, high)))
+    return found
+
+
+def _roof_names(
+    quarters: Quarters, through: Sequence[Piece], behind: Sequence[Piece], letters: Lettering
+) -> list[Mark]:
+    if quarters.roof is None or quarters.roof.form == "none":
+        return []
+    y = quarters.depth_mm / 2
+    tops = [reach(p.corners, 2)[1] for p in [*through, *behind]]
+    top = max([quarters.ceiling_mm(y), *tops])
+    return letters.label(
+        (y, top), f"Roof {fall_text(quarters)}", item="roof:all", prefer=(90,), bold=True,
+        title=f"Roof {fall_text(quarters)}",
+    )  # fmt: skip
+
+
+def _dimension(
+    rows: Rows, quarters: Quarters, frame: BuiltFrame | None, behind: Sequence[Piece],
+    openings: Sequence[Span],
+) -> None:  # fmt: skip
+    assert quarters.front_height_mm is not None
+    assert quarters.back_height_mm is not None
+    d, zf, zb = quarters.depth_mm, quarters.front_height_mm, quarters.back_height_mm
+    inside = [f for f in quarters.fitting if not isinstance(f, Hatch)]
+    spots = [side_spot(f, quarters) for f in inside]
+    items, titles = [item_of(f) for f in inside], [fitting_title(f) for f in inside]
+    rows.running("bottom", "fittings, from front", 0, spots, items=items, titles=titles)
+    jambs: list[Point] = [(p[0], low[1]) for low, high in openings for p in (low, high)]
+    rows.running("bottom", "door, from front", 0, jambs)
+    rows.running("right", "fittings, from floor", 0, spots, items=items, titles=titles)
+    sills: list[Point] = []
+    for f in quarters.fitting:
+        if isinstance(f, Hatch):
+            y = side_spot(f, quarters)[0]
+            sills += [(y, f.sill_mm), (y, f.sill_mm + f.height_mm)]
+    sills += [(low[0], z[1]) for low, high in openings for z in (low, high)]
+    rows.running("right", "openings, from floor", 0, sills)
+    rows.single("right", (d, 0), (d, zb), prefix="clear ", title="Back height")
+    rows.single("left", (0, 0), (0, zf), prefix="clear ", title="Front height")
+    deep = quarters.floor.depth_mm
+    if deep > 0:
+        rows.single("right", (d, -deep), (d, 0), item="floor:all", title="Depth of the substrate")
+    if frame is None:
+        rows.single("bottom", (0, 0), (d, 0), prefix="clear ", title="Clear depth")
+        return
+    t = frame.wall_mm
+    y0, y1 = -t, frame.outer_depth_mm - t
+    studs = [p for p in behind if p.part.kind in ("stud", "post")]
+    rows.running(
+        "bottom", "timber, from outer front", -t, [middle(p.points) for p in studs], witness=False
+    )
+    rows.single("bottom", (0, 0), (d, 0), prefix="clear ", title="Clear depth")
+    rows.single("bottom", (y0, 0), (y1, 0), prefix="outer ", title="Outer depth of the frame")
+    front, back = frame.roof_front_edge_mm, frame.roof_back_edge_mm
+    spans: list[Span] = [((y0, zf), (y1, zb))]
+    if front[1] < y0:
+        spans.append(((front[1], front[2]), (y0, zf)))
+    if back[1] > y1:
+        spans.append(((y1, zb), (back[1], back[2])))
+    rows.chain("top", spans, item="roof:all", title="Roof: overhang, frame, overhang")
+    rows.single(
+        "top", (front[1], front[2]), (back[1], back[2]), prefix="roof, level ", item="roof:all",
+        title="Roof, edge to edge, measured level",
+    )  # fmt: skip
+    rows.running(
+        "left", "roof underside, from floor", 0, [(front[1], front[2]), (back[1], back[2])],
+        witness=False,
+    )  # fmt: skip
