@@ -16,7 +16,7 @@ from mewswright import handbook
 from mewswright.build.cut.plan import CutPlan
 from mewswright.build.materials import known_material, waste_pct
 from mewswright.build.parts import Part
-from mewswright.build.sawing import Sawing
+from mewswright.build.sawing import Sawing, exact_mm
 from mewswright.build.takeoff import TakeOff
 from mewswright.handbook.materials import Material
 from mewswright.model.stock import ItemPrice
@@ -180,7 +180,7 @@ def _bars(plan: CutPlan) -> list[tuple[str, Decimal, Decimal, int]]:
 
 def _whose(yard: Yard, section: str, stock_mm: Decimal, price: Decimal) -> Marked:
     for bar in yard.stock:
-        if (bar.section, Decimal(str(bar.length_mm)), bar.price) == (section, stock_mm, price):
+        if (bar.section, exact_mm(bar.length_mm), bar.price) == (section, stock_mm, price):
             return bar.priced
     return "missing"
 

@@ -17,6 +17,12 @@ from mewswright.model.yard import Yard
 EFFORT_S = 2.0
 
 
+def exact_mm(length_mm: float) -> Decimal:
+    """A length as an exact decimal, 2400 rather than 2400.0 [mm]."""
+    exact = Decimal(str(length_mm))
+    return exact.quantize(Decimal(1)) if exact == exact.to_integral_value() else exact
+
+
 class Sawing(BaseModel):
     """Cut plans of a unit.
 
@@ -51,7 +57,7 @@ def sawing_of(
                 CutPart(
                     mark=part.mark,
                     section=part.section,
-                    length_mm=Decimal(str(part.length_mm)),
+                    length_mm=exact_mm(part.length_mm),
                     count=part.count,
                 )
             )
@@ -62,7 +68,7 @@ def sawing_of(
         own = [
             StockBar(
                 section=bar.section,
-                length_mm=Decimal(str(bar.length_mm)),
+                length_mm=exact_mm(bar.length_mm),
                 price=bar.price,
                 available=bar.available,
             )
@@ -72,8 +78,8 @@ def sawing_of(
         usual = [
             StockBar(
                 section=section,
-                length_mm=Decimal(str(length)),
-                price=Decimal(str(length)) / 1000,
+                length_mm=exact_mm(length),
+                price=exact_mm(length) / 1000,
             )
             for length in usual_lengths_mm(section)
         ]

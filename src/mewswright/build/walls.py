@@ -291,6 +291,8 @@ def _upstand(frame: WallFrame) -> Iterable[Piece]:
     foot = foot_mm(wall)
     upstand = wall.face.upstand_mm
     for from_mm, to_mm in frame.bays():
+        if to_mm - from_mm < SHORTEST_NOGGING_MM:
+            continue
         opening = frame.opening_over(from_mm, to_mm)
         if opening is None and upstand > foot + thickness:
             under = upstand - thickness

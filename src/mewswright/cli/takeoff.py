@@ -1,0 +1,115 @@
+"""`mewswright takeoff`: every part of one unit, its cut plan and its cost."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from mewswright.cli.problems import refusing
+
+if TYPE_CHECKING:
+    from mewswright.build.cost import Costing
+    from mewswright.build.cut.plan import CutPlan
+    from mewswright.build.parts import Part
+    from mewswright.build.sawing import Sawing
+    from mewswright.build.takeoff import TakeOff
+
+
+def command(
+    yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
+    quarters: Annotated[str, typer.Argument(metavar="QUARTERS", help="Name of the quarters.")],
+    as_json: Annotated[bool, typer.Option("--json", help="Print the take-off as JSON.")] = False,
+) -> None:
+    """Take off every part of one unit, saw it and cost it. Exit 0: done. 2: bad input."""
+    with refusing():
+        from mewswright.build.report import report, worked_out
+        from mewswright.checks.open import open_yard
+
+        yard = open_yard(yard_file)
+        takeoff, sawing, costing = worked_out(yard, yard.quarters_named(quarters))
+    if as_json:
+        import json
+
+        typer.echo(json.dumps(report(takeoff, sawing, costing), ensure_ascii=False, indent=2))
+    else:
+        typer.echo("\n".join(_spoken(takeoff, sawing, costing)))
+
+
+def _spoken(takeoff: "TakeOff", sawing: "Sawing", costing: "Costing") -> Iterator[str]:
+    yield f"{takeoff.quarters}, {takeoff.yard}: {len(takeoff.parts)} kinds of part"
+    yield ""
+    for part in takeoff.parts:
+        yield _part(part)
+    yield ""
+    yield "Setting out"
+    for key, value in takeoff.setting_out.model_dump().items():
+        name, _, unit = key.rpartition("_")
+        words = name.replace("_", " ") if unit in ("mm", "deg") else key.replace("_", " ")
+        shown = ", ".join(f"{x:g}" for x in value) if isinstance(value, tuple) else value
+        yield f"  {words}: {shown} {unit if unit in ('mm', 'deg') else ''}".rstrip()
+    yield ""
+    yield from _sawn(sawing)
+    yield ""
+    yield from _costs(costing)
+    yield ""
+    yield "Assumed"
+    yield from (f"  {line}" for line in takeoff.assumptions)
+    yield ""
+    yield "Mind"
+    yield from (f"  {line}" for line in takeoff.cautions)
+
+
+def _part(part: "Part") -> str:
+    size = (
+        f"{part.section or part.material} {part.length_mm:g} mm"
+        if part.length_mm
+        else (part.material)
+    )
+    if part.width_mm and not part.sawn:
+        size += f" x {part.width_mm:g} mm"
+    cuts = ""
+    if part.cut_start_deg or part.cut_end_deg:
+        cuts = f", cuts {part.cut_start_deg:g} and {part.cut_end_deg:g} deg from square"
+    amount = f", {part.amount:g} {part.unit}" if part.unit != "piece" else ""
+    count = part.amount if part.kind == "fixing" else part.count
+    note = f" ({part.note})" if part.note else ""
+    return f"{part.mark:>5}  {count:g} x {part.what}, {part.place}: {size}{cuts}{amount}{note}"
+
+
+def _sawn(sawing: "Sawing") -> Iterator[str]:
+    yield "Cut plan"
+    if sawing.plan:
+        yield from _plan(sawing.plan, "cost")
+    if sawing.unpriced:
+        yield "  No stock of these in the yard file; usual lengths, and metres for their cost:"
+        yield from _plan(sawing.unpriced, "metres")
+    for reason in sawing.refused:
+        yield f"  not planned: {reason}"
+
+
+def _plan(plan: "CutPlan", worth: str) -> Iterator[str]:
+    for section in plan.sections:
+        proof = "proven the least" if section.proven else f"at least {section.lower_bound}"
+        yield f"  {section.section}: {worth} {section.cost}, {proof}"
+        for pattern in section.patterns:
+            cuts = " + ".join(f"{c.count} x {c.mark}" for c in pattern.cuts)
+            yield (
+                f"    {pattern.count} x {pattern.stock_mm:g} mm: {cuts}; "
+                f"offcut {pattern.offcut_mm:g} mm"
+            )
+
+
+def _costs(costing: "Costing") -> Iterator[str]:
+    yield f"Shopping list [{costing.currency}]"
+    for line in costing.lines:
+        bought = f"{line.buy} x {line.pack}: " if line.buy else ""
+        total = f"{line.total:.2f} ({line.priced})" if line.total is not None else "price missing"
+        price = f" at {line.price:.2f}" if line.price is not None else ""
+        yield f"  {line.what}: {bought}{total}{price}"
+    yield (
+        f"  In all {costing.total:.2f}: {costing.from_keeper:.2f} at the keeper's prices, "
+        f"{costing.from_assumption:.2f} assumed"
+    )
+    if costing.missing:
+        yield f"  This is not the whole cost: no price for {', '.join(costing.missing)}"
