@@ -68,13 +68,13 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
     rows = Rows(letters, box_of(p for m in marks + floor for p in extent(m, scale)))
     _dimension(rows, quarters, frame, wall_pieces, roof_pieces, [s for _, s in openings])
 
-    avoid_marks(letters, [m for m in marks if m.layer in ("openings", "timber")])
+    avoid_marks(letters, [m for m in marks if m.layer == "timber"] + rows.marks)
     names: list[Mark] = []
     for drawn, (low, high) in openings:
-        text = drawn[0].title
+        title, item = drawn[0].title, drawn[0].item
         names += letters.label(
-            ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2), text, item=drawn[0].item, title=text,
-            centred=True,
+            ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2), title.partition(",")[0], item=item,
+            title=title, centred=True,
         )  # fmt: skip
     names += part_marks(
         wall_pieces + roof_pieces, letters

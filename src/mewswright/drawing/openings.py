@@ -35,6 +35,12 @@ def along(side: Side, quarters: Quarters, at_mm: float, out_mm: float) -> Point:
     }[side]
 
 
+def door_middle_mm(door: Door, quarters: Quarters, wall: float) -> float:
+    """Give how far out from the inner face the middle of a door's swing lies [mm]."""
+    half = door.width_mm / 2
+    return -half if door.opens_into == quarters.name else wall + half
+
+
 def door_marks(door: Door, quarters: Quarters, wall: float) -> list[Mark]:
     """Draw a door in plan: a clear opening, the leaf open at right angles, and its swing.
 

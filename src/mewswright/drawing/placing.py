@@ -9,6 +9,7 @@ from mewswright.drawing.scene import (
     Anchor,
     Box,
     Circle,
+    Dimension,
     Line,
     Mark,
     Point,
@@ -145,6 +146,10 @@ def avoid_marks(letters: Lettering, marks: Iterable[Mark]) -> None:
         match mark:
             case Line():
                 letters.avoid((mark.a, mark.b))
+            case Dimension():
+                along = mark.axis == "x"
+                a, b = ((p[0], mark.at) if along else (mark.at, p[1]) for p in (mark.a, mark.b))
+                letters.avoid((a, b))
             case Polyline():
                 letters.avoid(mark.points)
             case Polygon() if mark.outlined:

@@ -16,7 +16,15 @@ from mewswright.drawing.fitting_marks import (
     plan_marks,
     top_mm,
 )
-from mewswright.drawing.openings import door_marks, doors_of, opening_points
+from mewswright.drawing.openings import (
+    along,
+    door_marks,
+    door_middle_mm,
+    door_title,
+    doors_of,
+    item_of_door,
+    opening_points,
+)
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, stick_corners
@@ -91,7 +99,13 @@ def _laid_out(
     rows = Rows(letters, box_of(p for m in floor + marks for p in extent(m, scale)))
     _dimension(rows, yard, quarters, frame, sticks)
 
-    avoid_marks(letters, [m for m in marks if m.layer in ("fittings", "timber", "walls", "roof")])
+    bars = [p for m in marks if m.layer == "bars" for p in extent(m, scale)]
+    if bars:
+        letters.keep_clear(bars)
+    avoid_marks(
+        letters,
+        rows.marks + [m for m in marks if m.layer in ("fittings", "timber", "walls", "roof")],
+    )
     names: list[Mark] = []
     for fitting in quarters.fitting:
         target = hatch_spot(fitting, quarters) if isinstance(fitting, Hatch) else fitting.at_mm
@@ -99,6 +113,13 @@ def _laid_out(
             target, fitting_title(fitting), item=item_of(fitting), title=fitting_title(fitting),
             gap_mm=3.0, prefer=(90, 270),
         )  # fmt: skip
+    for door in doors_of(yard, quarters):
+        if door.face is not None and door.at_mm is not None:
+            title = door_title(door, quarters)
+            target = along(door.face, quarters, door.at_mm, door_middle_mm(door, quarters, wall))
+            names += letters.label(
+                target, title.partition(",")[0], item=item_of_door(door), title=title, centred=True
+            )
     names += _part_marks(sticks, letters, quarters)
     box = rows.box
     notes = notes_below(letters, box.left, box.bottom, plan_notes(yard, quarters, frame))

@@ -9,7 +9,7 @@ from mewswright.drawing.front import Span, opening
 from mewswright.drawing.openings import door_title, doors_of, item_of_door
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.projection import cut, middle, reach
+from mewswright.drawing.projection import cut, middle, reach, stick_corners
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import (
     Circle,
@@ -87,7 +87,8 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
     rows = Rows(letters, box_of(p for m in room + marks for p in extent(m, scale)))
     _dimension(rows, quarters, frame, behind, [s for _, s in openings])
 
-    avoid_marks(letters, [m for m in [*room, *marks] if m.layer in ("fittings", "timber", "room")])
+    lines = [m for m in [*room, *marks] if m.layer in ("fittings", "timber", "room")]
+    avoid_marks(letters, lines + rows.marks)
     names: list[Mark] = []
     for fitting in quarters.fitting:
         target = side_spot(fitting, quarters)
@@ -136,7 +137,7 @@ def _pieces(quarters: Quarters, frame: BuiltFrame | None) -> tuple[list[Piece], 
     """Give the pieces behind the plane, far ones first, and those that it cuts."""
     if frame is None:
         return [], []
-    at = quarters.width_mm / 2 + 1.7  # off the middle, where a post may have its own middle
+    at = cut_at_mm(quarters, frame)
     behind: list[Piece] = []
     through: list[Piece] = []
     for piece in pieces_of(frame.parts, "side"):
@@ -149,6 +150,31 @@ def _pieces(quarters: Quarters, frame: BuiltFrame | None) -> tuple[list[Piece], 
             behind.append(piece)
     behind.sort(key=lambda p: reach(p.corners, 0)[1])
     return distinct(behind), through
+
+
+def cut_at_mm(quarters: Quarters, frame: BuiltFrame) -> float:
+    """Give where the section is cut across the width [mm from the left inner wall].
+
+    The middle, or the nearest place to it where the plane does not run lengthwise
+    through a rafter, stud or post: those belong beside a section, not in it.
+    """
+    blocked = [
+        reach(stick_corners(stick), 0)
+        for part in frame.parts
+        if part.kind in ("rafter", "stud", "post", "batten", "trim", "bar")
+        for stick in part.sticks
+        if abs(stick.end_mm[0] - stick.start_mm[0]) < 1
+    ]
+    middle_mm = quarters.width_mm / 2
+    edges = [edge for low, high in blocked for edge in (low - 1, high + 1)]
+    places = sorted(
+        (p for p in [middle_mm, *edges] if 0 < p < quarters.width_mm),
+        key=lambda p: (abs(p - middle_mm), p),
+    )
+    for place in places:
+        if not any(low <= place <= high for low, high in blocked):
+            return place
+    return middle_mm
 
 
 def _room(quarters: Quarters) -> list[Mark]:
