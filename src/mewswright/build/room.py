@@ -200,14 +200,14 @@ def ledge_plan(quarters: Quarters, hatch: Hatch) -> Rectangle | None:
     return quarters.width_mm - hatch.ledge_mm, low, quarters.width_mm, high
 
 
-def perch_to_rectangle_mm(perch: Perch, rectangle: Rectangle) -> float:
+def rectangle_to_perch_mm(rectangle: Rectangle, perch: Perch) -> float:
     """Clear distance in plan between a perch and a rectangle [mm]."""
     return segment_to_rectangle_mm(perch_ends_mm(perch), rectangle) - half_width_mm(perch)
 
 
 __all__ = [
     "bath_plan", "end_room_mm", "faces_any_way", "half_width_mm", "has_top", "is_covered",
-    "is_wall", "ledge_plan", "perch_gap_mm", "perch_to_rectangle_mm", "roof_room_mm",
+    "is_wall", "ledge_plan", "perch_gap_mm", "rectangle_to_perch_mm", "roof_room_mm",
     "segment_gap_mm", "segments_cross", "shelf_plan", "spot_to_segment_mm", "tail_room_mm",
     "wall_distance_mm", "wing_room_mm",
 ]  # fmt: skip

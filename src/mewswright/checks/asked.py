@@ -9,7 +9,7 @@ from functools import cache
 
 from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
-from mewswright.handbook import Rule, applies, rules, source
+from mewswright.handbook import Rule, SourceRef, applies, rules, source
 from mewswright.handbook.standard_rules import STATES
 from mewswright.model.quantity import Quantity
 
@@ -82,11 +82,13 @@ def strictest(found: Iterable[Rule], most: bool = True) -> Rule | None:
     return max(numbered, key=lambda rule: (sign * number(rule), miss(rule) == "harm"))
 
 
+@cache
 def judgement(where: str) -> tuple[Evidence, ...]:
     """The witness of a limit that is nobody's but ours."""
     return (Evidence(name=source("judgement").cite, locator=where, how_known="judgement"),)
 
 
+@cache
 def keepers_own(key: str) -> tuple[Evidence, ...]:
     """The witness of a limit that the keeper has set in the yard file."""
     return (Evidence(name="house limits of the yard file", locator=key, how_known="judgement"),)
@@ -94,7 +96,13 @@ def keepers_own(key: str) -> tuple[Evidence, ...]:
 
 def of_rule(*found: Rule) -> tuple[Evidence, ...]:
     """The witnesses of some rules."""
-    return evidence(*(rule.source for rule in found))
+    return witnesses(*(rule.source for rule in found))
+
+
+@cache
+def witnesses(*refs: SourceRef) -> tuple[Evidence, ...]:
+    """The handbook's references as a finding carries them; made once each."""
+    return evidence(*refs)
 
 
 def verdict(

@@ -6,7 +6,7 @@ from math import hypot
 from mewswright.build import room
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
-from mewswright.checks.case import Case, evidence
+from mewswright.checks.case import Case
 from mewswright.checks.finding import Evidence, Finding, Status
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.checks.water import body_width
@@ -49,7 +49,7 @@ def gap_against_bird(case: Case) -> Iterator[Finding]:
     width_source: tuple[Evidence, ...] = (
         (Evidence(name="measured on the bird", locator=bird.bird.name, how_known="read"),)
         if measured
-        else evidence(body_width_estimate(species).source)
+        else asked.witnesses(body_width_estimate(species).source)
     )
     guess = "" if measured else "; or measure its body and give body_width_mm"
     for side, face in sides(case):
@@ -152,7 +152,7 @@ def mesh_in_reach(case: Case) -> Iterator[Finding]:
         else:
             kind = mesh_kind(face.mesh_kind)
             status = REACH[kind.reach]
-            why, sources = kind.reason, evidence(kind.source)
+            why, sources = kind.reason, asked.witnesses(kind.source)
             if kind.id == "hexagonal":
                 sources = (*asked.of_rule(*asked.named(case, "mesh_kind")), *sources)
         yield verdict(
@@ -181,7 +181,7 @@ def bars_in_front(case: Case) -> Iterator[Finding]:
             bird=nervous.bird.name if nervous else None, fitting=_of_side(side),
             why="a bird climbs level bars" if level else "a bird that flies at mesh clings to it",
             remedy="turn the bars upright" if level else "fit upright bars inside it",
-            sources=evidence(bars.source),
+            sources=asked.witnesses(bars.source),
         )  # fmt: skip
 
 

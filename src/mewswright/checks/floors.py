@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
-from mewswright.checks.case import Case, evidence
+from mewswright.checks.case import Case
 from mewswright.checks.finding import Finding, Status
 from mewswright.checks.registry import quarters_check
 from mewswright.handbook import substrate, substrates
@@ -49,6 +49,7 @@ def litter(case: Case) -> Iterator[Finding]:
         )  # fmt: skip
         return
     found = substrate(name)
+    lawn = case.quarters.kind == "pitch" and found.use == "care"  # it is moved, not cleaned
     status: Status = "mind" if found.use == "care" else "short"
     rules = [
         rule
@@ -57,9 +58,9 @@ def litter(case: Case) -> Iterator[Finding]:
         if name in rule.value or (topic == "straw_and_hay" and name in ("straw", "hay"))
     ]
     yield verdict(
-        "F111", case, found.use == "good", status, measured=Quantity(value=found.name),
+        "F111", case, found.use == "good" or lawn, status, measured=Quantity(value=found.name),
         why=found.reason, remedy="take pea gravel, sand or matting",
-        sources=(*asked.of_rule(*rules), *evidence(found.source)),
+        sources=(*asked.of_rule(*rules), *asked.witnesses(found.source)),
     )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from functools import cache
 from mewswright.build import room
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
-from mewswright.checks.case import Case, Resident, evidence
+from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Finding
 from mewswright.checks.perches import users
 from mewswright.checks.registry import quarters_check
@@ -148,7 +148,7 @@ def thickness(case: Case) -> Iterator[Finding]:
             bird=bird.bird.name, fitting=perch.name,
             why="a foot that cannot close well carries its weight on few points",
             remedy=f"take one {millimetres(abs(misfit_mm))} {word}, measured over its cover",
-            sources=evidence(limit.source),
+            sources=asked.witnesses(limit.source),
         )  # fmt: skip
 
 
@@ -174,7 +174,8 @@ def flat_width(case: Case) -> Iterator[Finding]:
             measured=millimetres(across_mm), limit=millimetres(top.value),
             bird=bird.bird.name, fitting=perch.name,
             why="the foot hangs over the edge and bears on its middle",
-            remedy=f"widen it {millimetres(top.value - across_mm)}", sources=evidence(top.source),
+            remedy=f"widen it {millimetres(top.value - across_mm)}",
+            sources=asked.witnesses(top.source),
         )  # fmt: skip
 
 
@@ -227,5 +228,5 @@ def suits(case: Case) -> Iterator[Finding]:
             "P116", case, fits, "short", measured=Quantity(value=", ".join(sorted(forms))),
             limit=Quantity(value=" or ".join(kind.kind for kind in kinds)), bird=bird.bird.name,
             why=kinds[0].reason, remedy=f"add a {kinds[0].kind}",
-            sources=evidence(kinds[0].source),
+            sources=asked.witnesses(kinds[0].source),
         )  # fmt: skip

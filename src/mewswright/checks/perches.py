@@ -3,7 +3,9 @@
 Every perch is judged for the bird of those that use it which needs the most room.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
 from itertools import combinations
 from math import isinf
 
@@ -13,7 +15,7 @@ from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding
 from mewswright.checks.registry import quarters_check
-from mewswright.model.fitting import Perch, Upright
+from mewswright.model.fitting import Perch, Shelf, Upright
 from mewswright.model.quantity import millimetres
 from mewswright.model.quarters import perch_ends_mm
 
@@ -169,54 +171,71 @@ def roof_room(case: Case) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _drops(
-    code: str, case: Case, perch: Perch, onto: str, gap_mm: float, below_mm: float
-) -> Finding:
-    return verdict(
-        code, case, below_mm <= TAPE_MM or asked.reaches(gap_mm, DROP_MM), "short",
-        measured=millimetres(gap_mm), limit=millimetres(DROP_MM), fitting=perch.name,
-        why=f"droppings fall on {onto}, {millimetres(below_mm)} below",
-        remedy=f"move it {millimetres(DROP_MM - gap_mm)} sideways, or move {onto}",
+@dataclass(frozen=True)
+class Under:
+    """Something that lies below a perch or beside it in plan."""
+
+    name: str
+    top_mm: float
+    gap_mm: Callable[[Perch], float]
+
+
+def _drops(code: str, case: Case, under: Under, over: Sequence[Perch]) -> Iterator[Finding]:
+    """Every perch from which droppings fall on a thing; one sound finding where none does."""
+    say = partial(
+        verdict, code, case, limit=millimetres(DROP_MM),
         sources=asked.judgement("level distance within which droppings are taken to fall"),
     )  # fmt: skip
+    clear = True
+    for perch in over:
+        below_mm, gap_mm = perch.height_mm - under.top_mm, max(0.0, under.gap_mm(perch))
+        if below_mm <= TAPE_MM or asked.reaches(gap_mm, DROP_MM):
+            continue
+        clear = False
+        yield say(
+            False, "short", fitting=perch.name, measured=millimetres(gap_mm),
+            why=f"droppings fall on {under.name}, {millimetres(below_mm)} below",
+            remedy=f"move it {millimetres(DROP_MM - gap_mm)} farther aside, or move {under.name}",
+        )  # fmt: skip
+    if clear and over:
+        yield say(True, "mind", fitting=under.name)
 
 
 @quarters_check("P105", "No perch over a perch")
 def over_perch(case: Case) -> Iterator[Finding]:
     """Nobody stands under another bird's droppings."""
-    for one, other in combinations(case.quarters.perches, 2):
-        high, low = (one, other) if one.height_mm >= other.height_mm else (other, one)
-        below_mm = high.height_mm - low.height_mm
-        yield _drops("P105", case, high, low.name, room.perch_gap_mm(one, other), below_mm)
+    for low in case.quarters.perches:
+        others = [perch for perch in case.quarters.perches if perch is not low]
+        under = Under(low.name, low.height_mm, partial(room.perch_gap_mm, low))
+        yield from _drops("P105", case, under, others)
 
 
 @quarters_check("P106", "No perch over the bath")
 def over_bath(case: Case) -> Iterator[Finding]:
     """The bath does not lie under a perch."""
     for bath in case.quarters.baths:
-        for perch in case.quarters.perches:
-            gap_mm = room.perch_to_rectangle_mm(perch, room.bath_plan(bath))
-            yield _drops(
-                "P106", case, perch, bath.name, gap_mm, perch.height_mm - bath.rim_height_mm
-            )
+        gap = partial(room.rectangle_to_perch_mm, room.bath_plan(bath))
+        yield from _drops(
+            "P106", case, Under(bath.name, bath.rim_height_mm, gap), case.quarters.perches
+        )
 
 
 @quarters_check("P107", "No perch over food or nest")
 def over_ledge(case: Case) -> Iterator[Finding]:
     """Droppings do not fall on a hatch's ledge, a shelf or a nest box."""
-    under = [
+    q = case.quarters
+    plans = [
         (hatch.name, hatch.sill_mm, plan)
-        for hatch in case.quarters.hatches
-        if (plan := room.ledge_plan(case.quarters, hatch)) is not None
+        for hatch in q.hatches
+        if (plan := room.ledge_plan(q, hatch)) is not None
     ] + [
-        (f.name, f.height_mm + (f.box_height_mm or 0), room.shelf_plan(f))
-        for f in case.quarters.fitting
-        if f.kind in ("shelf", "nest_box")
+        (shelf.name, shelf.height_mm + (shelf.box_height_mm or 0), room.shelf_plan(shelf))
+        for shelf in q.fitting
+        if isinstance(shelf, Shelf)
     ]
-    for name, top_mm, plan in under:
-        for perch in case.quarters.perches:
-            gap_mm = room.perch_to_rectangle_mm(perch, plan)
-            yield _drops("P107", case, perch, name, gap_mm, perch.height_mm - top_mm)
+    for name, top_mm, plan in plans:
+        under = Under(name, top_mm, partial(room.rectangle_to_perch_mm, plan))
+        yield from _drops("P107", case, under, q.perches)
 
 
 @quarters_check("P108", "No post in the way between perches")
@@ -258,15 +277,25 @@ def between_perches(case: Case) -> Iterator[Finding]:
     if bird is None or not spans:
         return
     limit_mm = spans[0] / 2 + (spans[1] / 2 if len(spans) > 1 else 0.0)
-    for one, other in combinations(case.quarters.perches, 2):
+    pairs = list(combinations(case.quarters.perches, 2))
+    sources = (*asked.of_rule(asked.house_rule("perch_spacing")), bird.span.source)
+    clear = True
+    for one, other in pairs:
         level_mm = room.segment_gap_mm(perch_ends_mm(one), perch_ends_mm(other))
         apart_mm = abs(one.height_mm - other.height_mm)
-        far = asked.reaches(apart_mm, spans[0] / 2) or asked.reaches(level_mm, limit_mm)
+        if asked.reaches(apart_mm, spans[0] / 2) or asked.reaches(level_mm, limit_mm):
+            continue
+        clear = False
         yield verdict(
-            "P117", case, far, "short" if len(spans) > 1 else "mind",
+            "P117", case, False, "short" if len(spans) > 1 else "mind",
             measured=millimetres(level_mm), limit=millimetres(limit_mm),
             bird=bird.bird.name, fitting=other.name,
             why=f"a wing opened on it strikes {one.name} or a bird on that",
             remedy=f"set it {millimetres(limit_mm - level_mm)} farther from {one.name}",
-            sources=(*asked.of_rule(asked.house_rule("perch_spacing")), bird.span.source),
+            sources=sources,
+        )  # fmt: skip
+    if pairs and clear:
+        yield verdict(
+            "P117", case, True, "mind", limit=millimetres(limit_mm), bird=bird.bird.name,
+            sources=sources,
         )  # fmt: skip

@@ -7,16 +7,20 @@ from importlib import import_module
 
 MODULES: tuple[str, ...] = (
     "company",
-    "water",
-    "perches",
-    "perch_choice",
-    "floors",
     "faces",
+    "floors",
     "isolation",
     "kind",
+    "perch_choice",
+    "perches",
+    "roof",
+    "sightlines",
+    "site",
     "size",
     "tether",
     "tether_rules",
+    "water",
+    "ways",
 )
 
 for _name in MODULES:

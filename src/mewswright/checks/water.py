@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
-from mewswright.checks.case import Case, Resident, evidence
+from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Finding, Status
 from mewswright.checks.perches import span_mm
 from mewswright.checks.registry import quarters_check
@@ -135,6 +135,8 @@ def hatch_unseen(case: Case) -> Iterator[Finding]:
     """Food comes in without the bird seeing who brings it."""
     if case.quarters.faces is None or not case.residents:
         return
+    if not case.quarters.hatches and case.quarters.kind == "shelter":
+        return  # a bird there is fed on the fist or the perch
     if not case.quarters.hatches:
         yield verdict(
             "W106", case, False, "mind", measured=Quantity(value=0, unit="hatches"),
@@ -184,7 +186,7 @@ def hatch_closes(case: Case) -> Iterator[Finding]:
             measured=millimetres(gap_mm), limit=millimetres(width_mm), bird=bird.bird.name,
             fitting=hatch.name, why="it stands open and the bird fits through",
             remedy="give it a door that latches",
-            sources=evidence(body_width_estimate(species).source),
+            sources=asked.witnesses(body_width_estimate(species).source),
         )  # fmt: skip
 
 

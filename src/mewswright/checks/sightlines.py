@@ -1,0 +1,170 @@
+"""Who sees whom, and what a newcomer has to look at.
+
+A bird looks from each of its perches. Without a perch it looks from the middle of the
+floor. Trees hide nothing, and the ground is taken as level.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from math import hypot
+
+from mewswright.checks import asked
+from mewswright.checks.asked import verdict
+from mewswright.checks.case import Case, Resident
+from mewswright.checks.finding import Evidence, Finding
+from mewswright.checks.registry import yard_check
+from mewswright.ground.distances import nearest_point_m
+from mewswright.ground.sight import Body, Eye, Screen, feature_screens, sees
+from mewswright.handbook import Fear, Species, fears
+from mewswright.model.quantity import metres
+from mewswright.model.yard import Yard
+
+RANGE_M = 60.0  # beyond this a bird is not taken to mind another: a judgement
+EYE_WITHOUT_PERCH_MM = 300.0
+STARTLING = ("lane", "road", "playground", "dog_run", "kennel")
+STARTLING_EYE_M = 1.0  # about the height of a dog's back or a child
+
+
+@dataclass(frozen=True)
+class Scene:
+    """All quarters of a yard in squares of the ground, so that near ones are found fast."""
+
+    cases: tuple[Case, ...]
+    screens: tuple[Screen, ...]
+
+    @cached_property
+    def bodies(self) -> tuple[Body, ...]:
+        return tuple(Body(case.quarters) for case in self.cases)
+
+    @cached_property
+    def _squares(self) -> dict[tuple[int, int], list[int]]:
+        found: dict[tuple[int, int], list[int]] = {}
+        for i, body in enumerate(self.bodies):
+            found.setdefault(_square(body), []).append(i)
+        return found
+
+    def near(self, i: int) -> list[int]:
+        """Indices of the quarters in range of one, itself left out, in order."""
+        here = self.bodies[i]
+        column, row = _square(here)
+        return sorted(
+            j
+            for a in (column - 1, column, column + 1)
+            for b in (row - 1, row, row + 1)
+            for j in self._squares.get((a, b), ())
+            if j != i
+            and hypot(
+                here.centre_m[0] - self.bodies[j].centre_m[0],
+                here.centre_m[1] - self.bodies[j].centre_m[1],
+            )
+            <= RANGE_M
+        )
+
+    def eyes(self, i: int, bird: Resident) -> tuple[Eye, ...]:
+        """Where a bird looks from in its quarters."""
+        q, body = self.cases[i].quarters, self.bodies[i]
+        spots = tuple(
+            body.eye(*p.at_mm, p.height_mm)
+            for p in q.perches
+            if not bird.tethered or bird.stay.perch in (None, p.name)
+        )
+        return spots or (body.eye(q.width_mm / 2, q.depth_mm / 2, EYE_WITHOUT_PERCH_MM),)
+
+
+def _square(body: Body) -> tuple[int, int]:
+    return int(body.centre_m[0] // RANGE_M), int(body.centre_m[1] // RANGE_M)
+
+
+@lru_cache(maxsize=4096)
+def _fear(afraid: Species, feared: Species, own_g: float, other_g: float) -> Fear | None:
+    return fears(afraid, feared, own_g, other_g)
+
+
+def why_afraid(bird: Resident, other: Resident) -> tuple[str, tuple[Evidence, ...]] | None:
+    """Why one bird must not see another, or None where no rule and no keeper says so."""
+    if other.bird.name in bird.bird.fears:
+        told = f"{bird.bird.name} fears it, as the yard file says"
+        own = Evidence(name="the yard file", locator=f"fears of {bird.bird.name}", how_known="read")
+        return told, (own,)
+    if other.bird.name in bird.bird.companions:
+        return None
+    fear = _fear(bird.species, other.species, bird.mass.value, other.mass.value)
+    return None if fear is None else (fear.reason, asked.witnesses(fear.source))
+
+
+@yard_check("G103", "Out of sight of birds that it fears")
+def feared_in_sight(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
+    """No bird has to look at one that hunts its kind."""
+    scene = Scene(tuple(cases), feature_screens(yard.feature))
+    for i, case in enumerate(cases):
+        for bird in case.residents:
+            seen = list(_seen(scene, i, bird))
+            yield from seen
+            if not seen:
+                yield verdict(
+                    "G103", case, True, "mind", bird=bird.bird.name,
+                    limit=metres(RANGE_M), sources=asked.judgement("range of sight that matters"),
+                )  # fmt: skip
+
+
+def _seen(scene: Scene, i: int, bird: Resident) -> Iterator[Finding]:
+    told: set[str] = set()
+    near = scene.near(i)
+    between = [scene.bodies[i], *(scene.bodies[j] for j in near)]
+    for j in near:
+        for other in scene.cases[j].residents:
+            name = other.bird.name
+            if name in told or name == bird.bird.name or not bird.stay.overlaps(other.stay):
+                continue
+            reason = why_afraid(bird, other)
+            if reason is None:
+                continue
+            lines = [(a, b) for a in scene.eyes(i, bird) for b in scene.eyes(j, other)]
+            clear = next((ln for ln in lines if sees(*ln, between, scene.screens)), None)
+            if clear is None:
+                continue
+            told.add(name)
+            (east, north, _), (to_east, to_north, _) = clear
+            yield verdict(
+                "G103", scene.cases[i], False, "short",
+                measured=metres(hypot(to_east - east, to_north - north)), limit=metres(RANGE_M),
+                bird=bird.bird.name, fitting=name,
+                why=f"it sees {name} in {scene.cases[j].quarters.name}: {reason[0]}",
+                remedy="board the face that looks there, set a screen between, or move one",
+                sources=reason[1],
+            )  # fmt: skip
+
+
+@yard_check("G104", "A quiet outlook for a newcomer")
+def startled(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
+    """A newcomer or a nervous bird does not look out on dogs, traffic or children."""
+    scene = Scene(tuple(cases), feature_screens(yard.feature))
+    noisy = [feature for feature in yard.feature if feature.kind in STARTLING]
+    for i, case in enumerate(cases):
+        for bird in case.residents:
+            new = bird.stay.isolated or bird.bird.arrives_on is not None or bird.bird.nervous
+            if not new:
+                continue
+            between = [scene.bodies[i], *(scene.bodies[j] for j in scene.near(i))]
+            for feature in noisy:
+                yield _outlook(scene, i, bird, feature.name, between)
+
+
+def _outlook(scene: Scene, i: int, bird: Resident, name: str, between: Sequence[Body]) -> Finding:
+    case = scene.cases[i]
+    feature = next(f for f in case.yard.feature if f.name == name)
+    seen_m: list[float] = []
+    for eye in scene.eyes(i, bird):
+        east, north = nearest_point_m(eye[:2], feature)
+        away_m = hypot(east - eye[0], north - eye[1])
+        if away_m <= RANGE_M and sees(eye, (east, north, STARTLING_EYE_M), between, scene.screens):
+            seen_m.append(away_m)
+    what = feature.kind.replace("_", " ")
+    return verdict(
+        "G104", case, not seen_m, "mind",
+        measured=metres(min(seen_m)) if seen_m else None, limit=metres(RANGE_M),
+        bird=bird.bird.name, fitting=name, why=f"it looks out on the {what}, and bates",
+        remedy="screen that side until the bird is at ease",
+        sources=asked.judgement("outlook of a newcomer or nervous bird"),
+    )  # fmt: skip
