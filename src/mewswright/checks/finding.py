@@ -46,10 +46,11 @@ class Finding(BaseModel):
     def __str__(self) -> str:
         """One sentence, the same on screen, on paper and in the terminal."""
         text = f"{self.subject}: {self.status}"
-        if self.measured is not None:
-            text += f", {self.measured}"
-        if self.limit is not None:
-            text += f" against {self.limit}"
+        measured, limit = self._told_apart()
+        if measured:
+            text += f", {measured}"
+        if limit:
+            text += f" against {limit}"
             if self.sources:
                 text += f" ({self.sources[0].name})"
         if self.why:
@@ -57,3 +58,13 @@ class Finding(BaseModel):
         if self.remedy:
             text += f"; {self.remedy}"
         return text
+
+    def _told_apart(self) -> tuple[str, str]:
+        """Measured and limit in words; a miss too small for a rounded figure gets more digits."""
+        measured = "" if self.measured is None else str(self.measured)
+        limit = "" if self.limit is None else str(self.limit)
+        value = self.measured.value if self.measured else None
+        if self.status in ("harm", "short") and measured == limit and isinstance(value, float):
+            _, unit = measured.split(" ", 1)
+            measured = f"{value:.6g} {unit}"
+        return measured, limit

@@ -230,7 +230,7 @@ def _finding(
         bird=one.bird,
         measured=measured,
         limit=Quantity(value=figure.value, unit=figure.unit),
-        why="; ".join(part for part in (one.note(), figure.note) if part),
+        why="; ".join(dict.fromkeys(p for p in (one.note(), limit.condition, figure.note) if p)),
         remedy=remedy,
         sources=evidence(figure.source, one.limits.membership),
     )
