@@ -64,7 +64,8 @@ class Finding(BaseModel):
         measured = "" if self.measured is None else str(self.measured)
         limit = "" if self.limit is None else str(self.limit)
         value = self.measured.value if self.measured else None
-        if self.status in ("harm", "short") and measured == limit and isinstance(value, float):
+        same = measured == limit and " " in measured
+        if same and self.status in ("harm", "short") and isinstance(value, float):
             _, unit = measured.split(" ", 1)
             measured = f"{value:.6g} {unit}"
         return measured, limit
