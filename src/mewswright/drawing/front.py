@@ -123,9 +123,7 @@ def front_notes(face: Face, frame: BuiltFrame | None) -> list[str]:
         skin = face.outer
         gap = f", clear gap {skin.gap_mm:g}" if skin.gap_mm is not None else ""
         kind = f" ({skin.mesh_kind.replace('_', ' ')})" if skin.mesh_kind else ""
-        lines.append(
-            f"Outer skin, not drawn: {skin.infill}{kind}{gap}, {skin.stand_off_mm:g} outside."
-        )
+        lines.append(f"Outer skin: {skin.infill}{kind}{gap}, {skin.stand_off_mm:g} outside.")
     if frame is None:
         lines.append("No frame has been worked out for this unit.")
     return lines

@@ -48,6 +48,7 @@ _DASH_MM = {"dashed": (2.0, 1.0), "centre": (5.0, 1.0, 0.8, 1.0), "dotted": (0.5
 _HATCH_MM: dict[Hatch, float] = {
     "diagonal": 2.0, "gravel": 2.4, "earth": 2.4, "mesh": 1.2, "bars": 1.2, "slats": 1.2,
 }  # fmt: skip
+_HATCH_PEN_MM = 0.13
 _TICK_MM = 1.2
 _ARROW_MM = 2.6
 
@@ -94,10 +95,13 @@ class _Writer:
         # A hair of air, or the pens at the edge are cut in half.
         self.box: Box = scene.box if scene.sheet else scene.box.grown(2 * self.n)
         self.hatches: dict[str, str] = {}
+        self.linked: set[str] = set()
 
     def document(self, paper_scale: int) -> str:
         scene, box = self.scene, self.box
         body = list(self.groups())
+        # An image hides its parts from a screen reader, and links must not be hidden.
+        role = "group" if self.linked else "img"
         size = ""
         if self.theme == "paper":
             size = (
@@ -106,7 +110,7 @@ class _Writer:
             )
         lines = [
             f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing drawing-{scene.name}"'
-            f' role="img" aria-labelledby="{scene.name}-title {scene.name}-desc"'
+            f' role="{role}" aria-labelledby="{scene.name}-title {scene.name}-desc"'
             f' viewBox="0 0 {number(box.width)} {number(box.height)}"{size}>',
             f'<title id="{scene.name}-title">{escape(scene.title)}</title>',
             f'<desc id="{scene.name}-desc">{escape(scene.description)}</desc>',
@@ -134,7 +138,7 @@ class _Writer:
             *(f".fill-{fill}{{fill:{colour}}}" for fill, colour in PAPER_FILL.items()),
             ".bare{stroke:none}",
             f".head{{fill:{_INK};stroke:none}}",
-            f".hl{{stroke:#6f6a60;stroke-width:{number(0.13 * n)};fill:none}}",
+            ".hl{stroke:#6f6a60;fill:none}",
             ".leader,.witness{stroke:#6f6a60}",
         ]
         return "".join(rules)
@@ -148,19 +152,29 @@ class _Writer:
                 if not item:
                     yield from drawn
                     continue
-                title = next((mark.title for mark in marks if mark.title), "")
-                inner = [f"<title>{escape(title)}</title>"] if title else []
-                kind, _, name = item.partition(":")
-                part = f' data-part="{escape(name)}"' if kind == "part" else ""
-                group = f'<g class="item item-{kind}" data-item="{escape(item)}"{part}>'
-                href = self.links.get(item)
-                if href is None:
-                    yield from (group, *inner, *drawn, "</g>")
-                else:
-                    yield from (
-                        f'<a href="{escape(href)}">', group, *inner, *drawn, "</g>", "</a>",
-                    )  # fmt: skip
+                yield from self.item(item, marks, drawn)
             yield "</g>"
+
+    def item(self, item: str, marks: list[Mark], drawn: list[str]) -> Iterator[str]:
+        title = next((mark.title for mark in marks if mark.title), "")
+        kind, _, name = item.partition(":")
+        part = f' data-part="{escape(name)}"' if kind == "part" else ""
+        group = [
+            f'<g class="item item-{kind}" data-item="{escape(item)}"{part}>',
+            *([f"<title>{escape(title)}</title>"] if title else []),
+            *drawn,
+            "</g>",
+        ]
+        href = self.links.get(item)
+        if href is None:
+            yield from group
+            return
+        # A thing drawn on several layers is one stop for the keyboard, not several.
+        told = f' aria-label="{escape(title or name)}"'
+        if item in self.linked:
+            told = ' tabindex="-1" aria-hidden="true"'
+        self.linked.add(item)
+        yield from (f'<a href="{escape(href)}"{told}>', *group, "</a>")
 
     # One method a kind of mark; places are turned to SVG's downward y here and nowhere else.
 
@@ -251,8 +265,10 @@ class _Writer:
                 "earth": f'<path class="hl" d="M0 {s}L{h} {h}"/>'
                 f'<circle class="hl" cx="{number(step * 0.75)}" cy="{h}" r="{dot}"/>',
             }[hatch]
+            pen = number(_HATCH_PEN_MM * self.n)
             self.hatches[key] = (
-                f'<pattern id="{key}" patternUnits="userSpaceOnUse" width="{s}" height="{s}">'
+                f'<pattern id="{key}" patternUnits="userSpaceOnUse" width="{s}" height="{s}"'
+                f' stroke-width="{pen}">'
                 f"{inner}</pattern>"
             )
         return key
