@@ -164,7 +164,7 @@ def test_s108_minds_an_empty_loft():
 
 
 @pytest.mark.parametrize(
-    ("width_mm", "status"), [(2200, "sound"), (2199, "short"), (1100, "short"), (1099, "harm")]
+    ("width_mm", "status"), [(2200, "sound"), (2199, "mind"), (1100, "mind"), (1099, "harm")]
 )
 def test_s110_room_to_fly_by_the_birds_own_span(width_mm, status):
     of = loft(("us-50cfr21",), birds=[bird(wing_span_mm=1100)], width_mm=width_mm)

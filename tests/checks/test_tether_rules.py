@@ -75,6 +75,9 @@ def test_t105_is_not_silent_where_no_standard_speaks():
     found = only(tied(("house",)), "T105")
     assert found.status == "mind"
     assert found.measured.value == 24
+    assert only(tied(("house",), flint(flights_per_week=3)), "T105").status == "sound"
+    by_day = [stay("Flint", SHELTER, "tethered", daytime_only=True), stay("Flint")]
+    assert only(tied(("house",), stays=by_day), "T105").status == "sound"
 
 
 @pytest.mark.parametrize(

@@ -169,6 +169,9 @@ def cases(
     chosen = yard.quarters if quarters is None else (yard.quarters_named(quarters),)
     birds = {bird.name: bird for bird in yard.bird}
     kinds = {bird.name: species(bird.species) for bird in yard.bird}
+    stays: dict[str, list[Stay]] = {}
+    for stay in yard.stay:
+        stays.setdefault(stay.quarters, []).append(stay)
     return tuple(
         Case(
             yard,
@@ -176,7 +179,7 @@ def cases(
             names,
             tuple(
                 Resident(birds[stay.bird], kinds[stay.bird], stay)
-                for stay in yard.stays_in(place.name)
+                for stay in stays.get(place.name, ())
             ),
         )
         for place in chosen

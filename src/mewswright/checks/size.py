@@ -378,7 +378,7 @@ def room_to_fly(case: Case) -> Iterator[Finding]:
                 cannot_open = measured_mm < resident.span.value - TAPE_MM
                 yield _in_spans(
                     "S110", case, resident, measured_mm, thumb.number,
-                    missed(rule.basis, rule.condition) if cannot_open else "short",
+                    missed(rule.basis, rule.condition) if cannot_open else "mind",
                     evidence(rule.source, thumb.source),
                     f"{standard(key).name} asks {rule.value} and gives no metres; "
                     f"{thumb.number:g} wing spans stand in",

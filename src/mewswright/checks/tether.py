@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from mewswright.build.circle import (
@@ -44,7 +45,7 @@ class Tether:
     circle: FreeCircle
     sure: bool
 
-    @property
+    @cached_property
     def at_m(self) -> Spot:
         """Middle of the circle on the ground [m]."""
         return self.quarters.on_ground_m(*self.perch.at_mm)

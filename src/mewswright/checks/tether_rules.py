@@ -77,15 +77,24 @@ def _of_standards(
                 found = True
                 yield _flights(base, rule, resident)
     if not found:
-        hours, _ = tether_hours(together)
-        yield base.model_copy(
-            update={
-                "status": "mind",
-                "measured": None if hours is None else _hours(hours),
-                "why": "no standard named here was read to limit the time on a tether",
-                "remedy": "fly it or let it loose in between, and give flights_per_week",
-            }
-        )
+        yield base.model_copy(update=_unlimited(resident, together))
+
+
+def _unlimited(resident: Resident, together: Sequence[Resident]) -> dict[str, object]:
+    """What to say where no standard limits the time: a bird that flies is well, others ask."""
+    hours, for_good = tether_hours(together)
+    flights = resident.bird.flights_per_week
+    update: dict[str, object] = {
+        "measured": None if hours is None else _hours(hours),
+        "sources": (judgement("time on a tether"),),
+    }
+    why = "no standard named here was read to limit the time on a tether"
+    if flights:
+        return update | {"why": f"{why}; flown {flights} times a week"}
+    if not for_good and all(r.stay.daytime_only for r in together if r.tethered):
+        return update | {"why": f"{why}; by day alone"}
+    remedy = "give flights_per_week" if flights is None else "let it fly, or loose in between"
+    return update | {"status": "mind", "why": why, "remedy": remedy}
 
 
 def _longest(
