@@ -1,0 +1,1 @@
+"""The pages. They ask the core, and show what it says."""
