@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from mewswright.checks.brief import BirdBrief, briefs
-from mewswright.checks.finding import STATUSES, Finding
+from mewswright.checks.finding import STATUSES, Finding, Status
 from mewswright.checks.open import open_yard
 from mewswright.checks.registry import run_checks
 from mewswright.model.problem import Problem
@@ -40,7 +40,7 @@ class Reading:
         return briefs(self.yard)
 
     @cached_property
-    def counts(self) -> dict[str, dict[str, int]]:
+    def counts(self) -> dict[str, dict[Status, int]]:
         """Findings by status, for every quarters and under "" for the whole yard."""
         counts = {q.name: dict.fromkeys(STATUSES, 0) for q in self.yard.quarters}
         counts[""] = dict.fromkeys(STATUSES, 0)
