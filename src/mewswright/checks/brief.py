@@ -5,22 +5,11 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
-from mewswright.checks.brief_parts import (
-    Loft,
-    Need,
-    Tether,
-    Verdict,
-    bath,
-    company,
-    faces,
-    lofts,
-    must_not_see,
-    perches,
-    tether,
-    time_limits,
-    verdicts,
-    warmth_needs,
-)
+from mewswright.checks.brief_company import company, must_not_see, warmth_needs
+from mewswright.checks.brief_fittings import bath, faces, perches
+from mewswright.checks.brief_housing import tether, time_limits, verdicts
+from mewswright.checks.brief_lofts import lofts
+from mewswright.checks.brief_parts import Loft, Need, Tether, Verdict
 from mewswright.checks.case import Known, evidence
 from mewswright.checks.finding import Evidence
 from mewswright.handbook import HousingMode, housing_mode, species

@@ -12,7 +12,6 @@ from mewswright.handbook import (
     Figure,
     SizeLimit,
     Unknown,
-    rules,
     size_limits,
     standard,
 )
@@ -92,7 +91,7 @@ def _limits(case: Case) -> Iterator[Asked]:
         yield from (a for a in asked(case) if isinstance(a, Asked))
 
 
-def _sides(case: Case) -> tuple[float, float]:
+def sides_mm(case: Case) -> tuple[float, float]:
     """Shortest and longest side [mm]: the numbers of a standard do not say which is which."""
     short_mm, long_mm = sorted((case.quarters.width_mm, case.quarters.depth_mm))
     return short_mm, long_mm
@@ -105,7 +104,7 @@ def lowest_mm(case: Case) -> float | None:
     return min(known) if known else None
 
 
-def _grown(case: Case, limit_mm: float, sides: int) -> str:
+def grown(case: Case, limit_mm: float, sides: int) -> str:
     """Say how much wider and deeper, so that so many of the two sides reach a length."""
     both = [(case.quarters.width_mm, "wider"), (case.quarters.depth_mm, "deeper")]
     nearest = sorted(both, key=lambda side: -side[0])[:sides]
@@ -208,14 +207,14 @@ def longest_side(case: Case) -> Iterator[Finding]:
 
 
 def _side(case: Case, code: str, shortest: bool) -> Iterator[Finding]:
-    measured_mm = _sides(case)[0 if shortest else 1]
+    measured_mm = sides_mm(case)[0 if shortest else 1]
     for one in _limits(case):
         width, length = one.limits.get("width_mm"), one.limits.get("length_mm")
         if width is None or length is None:
             continue
         pair = sorted((width, length), key=lambda limit: limit.value)
         limit = pair[0 if shortest else 1]
-        remedy = _grown(case, limit.value, sides=2 if shortest else 1)
+        remedy = grown(case, limit.value, sides=2 if shortest else 1)
         yield _finding(code, case, one, millimetres(measured_mm), limit.figure, limit, remedy)
 
 
@@ -233,74 +232,6 @@ def _finding(
         why="; ".join(dict.fromkeys(p for p in (one.note(), limit.condition, figure.note) if p)),
         remedy=remedy,
         sources=evidence(figure.source, one.limits.membership),
-    )
-
-
-@quarters_check("S105", "Shortest side in wing spans")
-def shortest_side_in_spans(case: Case) -> Iterator[Finding]:
-    """S105: the shorter side is two wing spans, the rule of thumb for a bird that flies."""
-    if not is_sized(case) or case.quarters.kind == "isolation":
-        return
-    rule = rules("house", "shortest_side_spans", place="loft")[0]
-    assert rule.number is not None
-    binding: Status = "short" if "house" in case.standards else "mind"
-    measured_mm = _sides(case)[0]
-    for resident in _each_bird(case):
-        yield _in_spans(
-            "S105", case, resident, measured_mm, rule.number, binding, evidence(rule.source),
-            f"a loose bird turns in {rule.number:g} wing spans ({rule.condition})",
-        )  # fmt: skip
-
-
-@quarters_check("S106", "Each dimension at least one wing span")
-def each_side_a_span(case: Case) -> Iterator[Finding]:
-    """S106: width, depth and height each let the bird stretch its wings."""
-    if not is_sized(case):
-        return
-    low_mm = lowest_mm(case)
-    dimensions = [case.quarters.width_mm, case.quarters.depth_mm]
-    dimensions += [] if low_mm is None else [low_mm]
-    status: Status = "harm" if "uk-wca" in case.standards else "short"
-    for resident in _each_bird(case):
-        found = size_limits("uk-wca", resident.species)
-        assert isinstance(found, ClassLimits)
-        limit = found.limits["each_side_spans"]
-        yield _in_spans(
-            "S106", case, resident, min(dimensions), limit.value, status,
-            evidence(limit.figure.source), limit.condition,
-        )  # fmt: skip
-
-
-def _each_bird(case: Case) -> tuple[Resident, ...]:
-    return tuple({r.bird.name: r for r in reversed(case.loose)}.values())[::-1]
-
-
-def _in_spans(
-    code: str, case: Case, resident: Resident, measured_mm: float, spans: float, status: Status,
-    sources: tuple[Evidence, ...], why: str,
-) -> Finding:  # fmt: skip
-    span = resident.span
-    limit_mm = spans * span.value
-    short_mm = limit_mm - measured_mm
-    if not span.measured:
-        why += f"; wing span of {millimetres(span.value)} from the handbook: measure the bird"
-    remedy = ""
-    if short_mm > TAPE_MM:
-        remedy = _grown(case, limit_mm, sides=2)
-        low_mm = lowest_mm(case)
-        if code == "S106" and low_mm is not None and limit_mm - low_mm > TAPE_MM:
-            higher = f"{whole_mm(limit_mm - low_mm)} higher"
-            remedy = f"{remedy} and {higher}" if remedy else f"make it {higher}"
-    return Finding(
-        code=code,
-        status=status if remedy else "sound",
-        quarters=case.quarters.name,
-        bird=resident.bird.name,
-        measured=millimetres(measured_mm),
-        limit=millimetres(limit_mm),
-        why=why,
-        remedy=remedy,
-        sources=(*sources, span.source),
     )
 
 
@@ -360,26 +291,3 @@ def unknown_size(case: Case) -> Iterator[Finding]:
 def _speaks_of_rooms(key: str) -> bool:
     """False for standards on other matters, such as disinfectants or quarantine alone."""
     return key not in ("wsava", "eu", "uk-ai", "us-guide", "uk-guide", "au-guide", "uk-laia")
-
-
-@quarters_check("S110", "Room to fly")
-def room_to_fly(case: Case) -> Iterator[Finding]:
-    """S110: a rule without metres asks for room to fly; the bird's own span judges it."""
-    if not is_sized(case):
-        return
-    thumb = rules("house", "shortest_side_spans", place="loft")[0]
-    assert thumb.number is not None
-    measured_mm = _sides(case)[0]
-    for key in case.standards:
-        for rule in rules(key, "clear_space", place="loft"):
-            if rule.applies_to != "loose":
-                continue
-            for resident in _each_bird(case):
-                cannot_open = measured_mm < resident.span.value - TAPE_MM
-                yield _in_spans(
-                    "S110", case, resident, measured_mm, thumb.number,
-                    missed(rule.basis, rule.condition) if cannot_open else "mind",
-                    evidence(rule.source, thumb.source),
-                    f"{standard(key).name} asks {rule.value} and gives no metres; "
-                    f"{thumb.number:g} wing spans stand in",
-                )  # fmt: skip

@@ -10,7 +10,6 @@ from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.checks.size import lowest_mm
 from mewswright.handbook import Rule, rules, standard
 from mewswright.model.quantity import Quantity, millimetres
-from mewswright.model.quarters import SIDES
 from mewswright.model.yard import Yard
 
 WHOLE_DAY_H = 24
@@ -260,32 +259,6 @@ def perch_named(case: Case) -> Iterator[Finding]:
             )
 
 
-@quarters_check("T109", "Solid sides of a shelter")
-def solid_sides(case: Case) -> Iterator[Finding]:
-    """T109: a weathering shelter is solid at the back and at both sides."""
-    quarters = case.quarters
-    if quarters.kind != "shelter" or quarters.faces is None or not case.tethered:
-        return
-    solid = [side for side in SIDES if quarters.faces.side(side).is_solid]
-    missing = [s for s in ("back", "left", "right") if s not in solid]
-    asking = [
-        rule for key in case.standards for rule in rules(key, "solid_sides_min", place="shelter")
-    ]
-    usual = rules("house", "bay_width_mm")[0]
-    sources = evidence(*(rule.source for rule in asking), usual.source)
-    status: Status = "short" if asking or "house" in case.standards else "mind"
-    yield Finding(
-        code="T109",
-        status=status if missing else "sound",
-        quarters=quarters.name,
-        measured=Quantity(value=3 - len(missing), unit="sides"),
-        limit=Quantity(value=3, unit="sides"),
-        why="wind and dogs come in from more than the front" if missing else "",
-        remedy=f"board the {' and the '.join(missing)}" if missing else "",
-        sources=sources,
-    )
-
-
 @quarters_check("T110", "Perch that a bate cannot move")
 def perch_fixed(case: Case) -> Iterator[Finding]:
     """T110: the perch that a bird is tied to stays where it is when the bird bates."""
@@ -305,9 +278,9 @@ def perch_fixed(case: Case) -> Iterator[Finding]:
             )
 
 
-@quarters_check("T112", "Height of a weathering roof")
+@quarters_check("T104", "Height of a weathering roof")
 def weathering_roof(case: Case) -> Iterator[Finding]:
-    """T112: the roof of a shelter is as high as the standard asks."""
+    """T104: the roof of a shelter is as high as the standard asks."""
     low_mm = lowest_mm(case)
     if case.quarters.kind != "shelter" or low_mm is None:
         return
@@ -317,7 +290,7 @@ def weathering_roof(case: Case) -> Iterator[Finding]:
             short_mm = rule.number - low_mm
             misses = short_mm > TAPE_MM
             yield Finding(
-                code="T112",
+                code="T104",
                 status=missed(rule.basis, rule.condition) if misses else "sound",
                 quarters=case.quarters.name,
                 measured=millimetres(low_mm),
