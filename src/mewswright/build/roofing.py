@@ -90,7 +90,8 @@ def _deck(shell: Shell) -> Iterable[Piece]:
     front, back = covered_mm(shell)
     slope = _slope_mm(shell)
     columns = lengths_mm(*across_mm(shell), long + gap, rafter_middles_mm(shell))
-    rows = ceil((slope + gap) / (wide + gap) - 1e-9)
+    # What is left at the high edge, if no wider than a gap, lies under the edge trim.
+    rows = max(1, ceil((slope - gap) / (wide + gap) - 1e-9))
     over = shell.size_mm("rafter")[1]
     pieces = []
     for row in range(rows):
