@@ -86,7 +86,7 @@ def _bars(frame: WallFrame, from_mm: float, to_mm: float) -> Iterable[Piece]:
             width_mm=thick,
             amount=length * _pitch_mm(frame, from_mm, to_mm, thick) / 1e6,
             unit="m2",
-            note=f"each end sits {SEAT_MM:g} mm deep in its hole",
+            note=f"each end sits {SEAT_MM:g} mm deep in its hole; drill rails in its way through",
             stick=Stick(
                 start_mm=wall.at(start[0], out, start[1]),
                 end_mm=wall.at(end[0], out, end[1]),

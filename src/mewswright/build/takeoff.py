@@ -2,7 +2,13 @@
 
 from pydantic import BaseModel, ConfigDict
 
-from mewswright.build.fixings import fixings
+from mewswright.build.fixings import (
+    BOLTS_PER_CORNER,
+    BRACKETS_PER_POST,
+    NAILS_PER_BOARD_AND_STUD,
+    STRAPS_PER_RAFTER,
+    fixings,
+)
 from mewswright.build.frame import built_frame
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.pieces import parts_of
@@ -71,10 +77,13 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         piece for piece in fixings(frame.parts, quarters.frame.stud_spacing_mm) if piece.amount
     )
     assumptions = [*frame.assumptions]
-    if quarters.has_roof and quarters.roof and quarters.roof.deck == "osb3_18":
-        assumptions.append(
-            "nobody walks on the roof: 18 mm board on rafters 600 mm apart only just carries a man"
-        )
+    if quarters.has_roof and quarters.roof and quarters.roof.deck:
+        assumptions.append("nobody walks on the roof: its deck is not checked for that")
+    assumptions.append(
+        f"{BOLTS_PER_CORNER} bolts a corner, {BRACKETS_PER_POST} brackets a post, "
+        f"{STRAPS_PER_RAFTER} straps a rafter and {NAILS_PER_BOARD_AND_STUD} nails for each board "
+        "and stud are counted (our judgement)"
+    )
     if quarters.frame.base == "sleepers":
         assumptions.append("sleepers lie on firm, level, drained ground; topsoil is stripped")
     return TakeOff(
