@@ -1,11 +1,15 @@
 """Briefs against the texts that they quote, and against sums by hand."""
 
 import json
+import re
+from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
 
-from mewswright.checks.brief import brief_of, briefs
+from mewswright.checks.brief import BirdBrief, Briefs, Housing, brief_of, briefs
+from mewswright.checks.brief_parts import Loft, Need, Term, Tether, Verdict
+from mewswright.checks.finding import Evidence
 from mewswright.cli import app
 from support.yards import bird, perch, quarters, stay, yard
 
@@ -243,3 +247,10 @@ def test_command_refuses_a_bird_that_is_not_there(yard_file):
     done = CliRunner().invoke(app, ["brief", str(yard_file), "--bird", "Sleet"])
     assert done.exit_code == 2
     assert "no bird 'Sleet' in 'Alder Close'; there are: Flint" in done.output
+
+
+def test_the_manual_names_every_key():
+    page = (Path(__file__).parents[2] / "docs" / "brief.md").read_text(encoding="utf-8")
+    for shape in (Briefs, BirdBrief, Housing, Verdict, Tether, Term, Loft, Need, Evidence):
+        for key in shape.model_fields:
+            assert re.search(rf"[`.]{key}\b", page), f"{shape.__name__}.{key}"

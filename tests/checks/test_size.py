@@ -5,7 +5,11 @@ to 2 birds, +10 m2 each; large falcons 20 m2 and 60 m3, +4 m2); Danish aviary gu
 3 x 5 x 3 m); US rehabilitation handbook (owls of great horned size 10 x 50 x 12 ft).
 """
 
+import re
+
 import pytest
+from hypothesis import given
+from hypothesis.strategies import integers
 
 from support.yards import bird, findings, only, quarters, stay, yard
 
@@ -189,3 +193,22 @@ def test_isolation_goes_by_the_convalescent_cage():
 def test_a_tethered_bird_needs_no_flying_room():
     of = loft(stays=[stay(mode="tethered")])
     assert [f for code in ("S101", "S105", "S106") for f in findings(of, code)] == []
+
+
+SIDES = integers(1500, 9000)
+
+
+@given(width_mm=SIDES, depth_mm=SIDES, height_mm=integers(1500, 4500))
+def test_a_remedy_that_is_followed_cures(width_mm, depth_mm, height_mm):
+    """Whatever the room, doing what a finding says makes it sound."""
+    room = {"width_mm": width_mm, "depth_mm": depth_mm, "height_mm": height_mm}
+    for code, standard in (("S101", "ch-tschv"), ("S102", "ch-tschv"), ("S104", "dk"),
+                           ("S109", "dk"), ("S103", "dk")):  # fmt: skip
+        found = only(loft((standard,), **room), code)
+        better = dict(room)
+        first = found.remedy.split(" or ")[0]
+        for text, way in re.findall(r"(?:roof |back )?(\d+) mm(?: (deeper|wider))?", first):
+            key = {"deeper": "depth_mm", "wider": "width_mm", "": "height_mm"}[way]
+            better[key] = room[key] + int(text)
+        assert only(loft((standard,), **better), code).status == "sound", (code, found.remedy)
+        assert (found.status == "sound") == (found.remedy == "")

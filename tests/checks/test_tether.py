@@ -4,7 +4,11 @@ The circle by hand: leash 400 + swivel and jesses 200 + half of 1000 + margin 15
 the wing tips come to 1100 mm.
 """
 
+import re
+
 import pytest
+from hypothesis import given
+from hypothesis.strategies import integers
 
 from support.yards import bird, findings, only, perch, quarters, stay, yard
 
@@ -198,6 +202,17 @@ def test_t111_a_wall_between_keeps_people_off():
     assert only(bare, "T111").status == "short"
 
 
+def test_t111_a_wall_on_the_boundary_is_a_wall():
+    place = quarters("Pitch 1", "pitch", width_mm=3000, depth_mm=3000, fitting=[perch()])
+    tied = stay("Flint", "Pitch 1", "tethered", daytime_only=True)
+    of = yard(bird=[flint()], quarters=[place], stay=[tied])
+    edge = ((-20.0, 0.0), (20.0, 0.0), (20.0, 30.0), (-20.0, 30.0))
+    bounded = of.model_copy(update={"yard": of.yard.model_copy(update={"boundary_m": edge})})
+    assert only(bounded, "T111").status == "short"
+    wall = yard(feature=[{"name": "wall", "kind": "wall", "line_m": [[-20, 0], [20, 0]]}]).feature
+    assert only(bounded.model_copy(update={"feature": wall}), "T111").status == "sound"
+
+
 def test_a_perch_that_is_not_named_is_only_minded():
     place = quarters(
         "East shelter", "shelter", width_mm=4000, depth_mm=4000,
@@ -215,3 +230,20 @@ def test_the_keepers_own_margin_counts():
     walls = [f for f in findings(of, "T101") if "face" in f.why and "open" not in f.why]
     assert walls[0].status == "sound"
     assert walls[0].limit.value == R - 50
+
+
+@given(x=integers(0, 6000), y=integers(0, 6000))
+def test_t101_moving_the_perch_as_told_cures(x, y):
+    """Wherever the perch stands, moving it away from each face as told clears all of them."""
+    faces = {"front": {"infill": "barred", "gap_mm": 25}}
+    room = {"width_mm": 6000, "depth_mm": 6000, "faces": faces}
+    moves = {"left": (1, 0), "right": (-1, 0), "front": (0, 1), "back": (0, -1)}
+    told = [f.remedy for f in findings(shelter([perch(x=x, y=y)], **room), "T101") if f.remedy]
+    for remedy in told:
+        by_mm, side = re.fullmatch(
+            r"move the perch (\d+) mm away from the (\w+) face", remedy
+        ).groups()
+        x += int(by_mm) * moves[side][0]
+        y += int(by_mm) * moves[side][1]
+    moved = shelter([perch(x=x, y=y)], **room)
+    assert {f.status for f in findings(moved, "T101")} == {"sound"}

@@ -22,6 +22,7 @@ from mewswright.model.yard import Yard
 
 PEOPLE = ("road", "path", "lane", "playground", "dog_run", "kennel")
 BARRIERS = ("wall", "hedge", "fence", "building")
+PAST_M = 0.3  # a wall that bounds the yard is drawn on the boundary, give or take its thickness
 
 
 @yard_check("T103", "Free circles of two tethered birds")
@@ -104,8 +105,9 @@ def stand_off(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
             limit_mm = tether.circle.radius_mm + rule.number
             near = []
             for name, point_m, distance_m in _nearest(yard, public, tether.at_m):
+                past_m = _past(tether.at_m, point_m)
                 if is_behind_a_face(tether, point_m) or any(
-                    segments_cross(tether.at_m, point_m, a, b) for a, b in barriers
+                    segments_cross(tether.at_m, past_m, a, b) for a, b in barriers
                 ):
                     continue
                 near.append((distance_m, name))
@@ -158,6 +160,18 @@ def _nearest(
         )
         away_m = point_distance(spot_m, point) - (feature.width_m or 0) / 2
         yield feature.name, point, max(0.0, away_m)
+
+
+def _past(start_m: Spot, end_m: Spot) -> Spot:
+    """Go a little past the end of a straight line, so that a wall right on it counts."""
+    length_m = point_distance(start_m, end_m)
+    if length_m == 0:
+        return end_m
+    more = (length_m + PAST_M) / length_m
+    return (
+        start_m[0] + (end_m[0] - start_m[0]) * more,
+        start_m[1] + (end_m[1] - start_m[1]) * more,
+    )
 
 
 def _pieces(feature: Feature) -> list[tuple[Spot, Spot]]:

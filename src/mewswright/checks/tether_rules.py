@@ -106,12 +106,17 @@ def _longest(
         hours = WHOLE_DAY_H * ((stay.ends_on - stay.starts_on).days + 1)
     lifts = rules(rule.standard, "tether_weekly_flight_lifts_limit")
     flights = resident.bird.flights_per_week
+    endless = for_good and stay.ends_on is None
     update: dict[str, object] = {
-        "measured": None if hours is None else _hours(hours),
+        "measured": Quantity(value="day and night, no end yet")
+        if endless
+        else None
+        if hours is None
+        else _hours(hours),
         "limit": _hours(rule.number),
         "sources": evidence(rule.source, *(lift.source for lift in lifts)),
     }
-    over = for_good and (hours is None or hours > rule.number or stay.ends_on is None)
+    over = endless or (for_good and (hours is None or hours > rule.number))
     name = standard(rule.standard).name
     if hours is None and all(r.stay.daytime_only for r in together if r.tethered):
         update["why"] = f"{name}: on the leash by day alone, so less than {rule.number:g} h on end"
