@@ -1,0 +1,204 @@
+"""The pack: every paper and file that a yard's building and checking needs.
+
+The same yard gives the same bytes: no clock, no chance, and nothing from the machine.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from mewswright import __version__, handbook
+from mewswright.checks.brief import BirdBrief, briefs
+from mewswright.checks.finding import STATUSES, Finding
+from mewswright.checks.registry import run_checks
+from mewswright.drawing.scene import Scene
+from mewswright.drawing.sheet import sheet
+from mewswright.drawing.svg import to_svg
+from mewswright.drawing.yard_plan import yard_plan
+from mewswright.model.problem import Problem
+from mewswright.model.quantity import mm_from_m
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+from mewswright.papers.cautions import cautions
+from mewswright.papers.csvs import cut_csv, findings_csv, shopping_csv, take_off_csv
+from mewswright.papers.names import file_stems
+from mewswright.papers.pages import pages_of
+from mewswright.papers.record import (
+    DrawingLine,
+    LeftOut,
+    PackRecord,
+    PartLine,
+    StandardLine,
+    UnitLine,
+    YardLine,
+)
+from mewswright.papers.typeset import typeset
+from mewswright.papers.unit import Unit, at_largest, units_of
+from mewswright.papers.witnesses import source_lines
+
+PDF, JSON = "pack.pdf", "pack.json"
+
+
+@dataclass(frozen=True)
+class Pack:
+    """The files of a pack by name, in the order in which they are written."""
+
+    files: Mapping[str, bytes]
+
+
+def build_pack(
+    yard: Yard, quarters: Sequence[str] | None = None, *, fonts: Path | None = None
+) -> Pack:
+    """Make the pack of a yard.
+
+    Args:
+        yard: The yard.
+        quarters: Names of the quarters to draw and take off; all that have a frame, if
+            None. Findings and briefs always speak of the whole yard.
+        fonts: Folder of the faces; the package's own, if None.
+
+    Returns:
+        `pack.pdf`, `pack.json`, the drawings as SVG and the tables as CSV.
+
+    Raises:
+        Problem: For unknown quarters, quarters without a frame that were asked for by
+            name, an unknown standard, species or material, or missing faces.
+    """
+    chosen = _chosen(yard, quarters)
+    stems = file_stems([q.name for q in yard.quarters])
+    findings, needs = run_checks(yard), briefs(yard)
+    units = units_of(yard, chosen)
+    files: dict[str, bytes] = {"findings.csv": findings_csv(findings)}
+    ground = _ground(yard, findings)
+    svgs: dict[str, str] = {}
+    if ground is not None:
+        svgs["yard.svg"] = to_svg(ground)
+    lines = []
+    for unit in units:
+        stem = stems[unit.quarters.name]
+        line = _unit_line(unit, stem)
+        lines.append(line)
+        for scene in unit.sheets:
+            svgs[f"{stem}-{scene.name}.svg"] = to_svg(scene)
+        files[f"takeoff-{stem}.csv"] = take_off_csv(line.take_off)
+        files[f"cut-{stem}.csv"] = cut_csv(unit.sawing)
+        files[f"shopping-{stem}.csv"] = shopping_csv(unit.costing)
+    files |= {name: svg.encode() for name, svg in svgs.items()}
+    record = _record(
+        yard, findings, needs, ground, lines, _left_out(yard, chosen), [PDF, JSON, *files]
+    )
+    files[PDF] = typeset(pages_of(record, units, svgs), fonts)
+    files[JSON] = (record.model_dump_json(indent=1) + "\n").encode()
+    return Pack(files={name: files[name] for name in sorted(files)})
+
+
+def _chosen(yard: Yard, names: Sequence[str] | None) -> tuple[Quarters, ...]:
+    """Quarters to build, in the order of the yard file."""
+    if names is None:
+        return tuple(q for q in yard.quarters if q.kind != "pitch")
+    wanted = [yard.quarters_named(name) for name in names]
+    for quarters in wanted:
+        if quarters.kind == "pitch":
+            can = ", ".join(q.name for q in yard.quarters if q.kind != "pitch") or "none at all"
+            raise Problem(
+                f"--quarters {quarters.name!r} is a pitch: it has no frame to draw or take off; "
+                f"there are: {can}"
+            )
+    return tuple(q for q in yard.quarters if q in wanted)
+
+
+def _left_out(yard: Yard, chosen: Sequence[Quarters]) -> tuple[LeftOut, ...]:
+    return tuple(
+        LeftOut(
+            quarters=q.name,
+            why="a pitch on the lawn: it has no frame" if q.kind == "pitch" else "not asked for",
+        )
+        for q in yard.quarters
+        if q not in chosen
+    )
+
+
+def _ground(yard: Yard, findings: Sequence[Finding]) -> Scene | None:
+    if not (yard.yard.boundary_m or yard.feature or yard.quarters):
+        return None
+    points = [*yard.yard.boundary_m, *(q.at_m for q in yard.quarters)]
+    wide, high = (
+        mm_from_m(max(line, default=0.0) - min(line, default=0.0))
+        for line in ([p[0] for p in points], [p[1] for p in points])
+    )
+    scene = at_largest(lambda n: yard_plan(yard, findings, scale=n), wide, high)
+    return sheet(scene, yard.yard.name, scene.title)
+
+
+def drawing_line(scene: Scene, file: str) -> DrawingLine:
+    """Say what a drawing is, and how large its sheet is."""
+    return DrawingLine(
+        name=scene.name,
+        title=scene.title,
+        description=scene.description,
+        file=file,
+        scale=scene.scale,
+        width_mm=round(scene.box.width / scene.scale, 2),
+        height_mm=round(scene.box.height / scene.scale, 2),
+    )
+
+
+def _unit_line(unit: Unit, stem: str) -> UnitLine:
+    frame, sawing = unit.take_off.frame, unit.sawing
+    return UnitLine(
+        quarters=unit.quarters.name,
+        kind=unit.quarters.kind,
+        outer_width_mm=frame.outer_width_mm,
+        outer_depth_mm=frame.outer_depth_mm,
+        roof_pitch_deg=round(frame.roof_pitch_deg, 3),
+        drawings=tuple(drawing_line(s, f"{stem}-{s.name}.svg") for s in unit.sheets),
+        setting_out=unit.take_off.setting_out,
+        take_off=tuple(
+            PartLine(**{name: getattr(part, name) for name in PartLine.model_fields})
+            for part in unit.take_off.parts
+        ),
+        cut_plan=sawing.plan.to_json() if sawing.plan else None,
+        unpriced_cut_plan=sawing.unpriced.to_json() if sawing.unpriced else None,
+        unsawn=sawing.refused,
+        costing=unit.costing,
+        assumptions=unit.take_off.assumptions,
+        cautions=unit.take_off.cautions,
+    )
+
+
+def _record(
+    yard: Yard, findings: Sequence[Finding], needs: Sequence[BirdBrief], ground: Scene | None,
+    units: Sequence[UnitLine], left_out: Sequence[LeftOut], files: Sequence[str],
+) -> PackRecord:  # fmt: skip
+    holding = yard.yard
+    standards = [handbook.standard(key) for key in holding.standards]
+    return PackRecord(
+        version=__version__,
+        yard=YardLine(
+            name=holding.name,
+            latitude_deg=holding.latitude_deg,
+            longitude_deg=holding.longitude_deg,
+            altitude_m=holding.altitude_m,
+            currency=holding.currency,
+        ),
+        standards=tuple(
+            StandardLine(
+                key=s.key,
+                name=s.name,
+                jurisdiction=s.jurisdiction,
+                strength=s.strength,
+                summary=s.summary,
+                gaps=tuple(s.gaps),
+            )
+            for s in standards
+        ),
+        counts={status: sum(f.status == status for f in findings) for status in STATUSES},
+        findings=tuple(findings),
+        briefs=tuple(needs),
+        ground=drawing_line(ground, "yard.svg") if ground else None,
+        units=tuple(units),
+        left_out=tuple(left_out),
+        sources=source_lines([*findings, *needs]),
+        cautions=cautions(yard),
+        files=tuple(sorted(files)),
+    )

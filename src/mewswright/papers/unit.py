@@ -1,0 +1,116 @@
+"""One unit of a pack: its timber, take-off, cut plan, costs and drawings, worked out once."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from mewswright.build.cost import Costing, cost_of
+from mewswright.build.sawing import Sawing, sawing_of
+from mewswright.build.takeoff import TakeOff, take_off
+from mewswright.checks.case import cases
+from mewswright.checks.free_circle import free_circle, tether_perches
+from mewswright.drawing.front import front_elevation
+from mewswright.drawing.paper import fits, room_mm
+from mewswright.drawing.plan import FreeCircle, quarters_plan
+from mewswright.drawing.scene import SCALES, Scene
+from mewswright.drawing.section import side_section
+from mewswright.drawing.sheet import sheet
+from mewswright.model.problem import Problem
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+
+@dataclass(frozen=True)
+class Unit:
+    """All that a pack says of one quarters to build. `sheets` are A3 sheets."""
+
+    quarters: Quarters
+    take_off: TakeOff
+    sawing: Sawing
+    costing: Costing
+    sheets: tuple[Scene, ...]
+
+
+def units_of(yard: Yard, chosen: Sequence[Quarters]) -> tuple[Unit, ...]:
+    """Work out units.
+
+    Raises:
+        Problem: For a pitch, or for a material that the handbook does not know.
+    """
+    # Planning the cuts takes longest, and twins need the same ones.
+    planned: dict[tuple[tuple[str, str, float, int], ...], Sawing] = {}
+    units = []
+    for quarters in chosen:
+        taken = take_off(yard, quarters)
+        sawn = tuple((p.mark, p.section, p.length_mm, p.count) for p in taken.parts if p.sawn)
+        if sawn not in planned:
+            planned[sawn] = sawing_of(yard, taken.parts)
+        units.append(_unit(yard, quarters, taken, planned[sawn]))
+    return tuple(units)
+
+
+def _unit(yard: Yard, quarters: Quarters, taken: TakeOff, sawing: Sawing) -> Unit:
+    return Unit(
+        quarters=quarters,
+        take_off=taken,
+        sawing=sawing,
+        costing=cost_of(yard, taken, sawing),
+        sheets=sheets_of(yard, quarters, taken),
+    )
+
+
+def sheets_of(yard: Yard, quarters: Quarters, taken: TakeOff) -> tuple[Scene, ...]:
+    """Draw plan, front and side section, each on an A3 sheet at the largest scale that fits."""
+    frame, circles = taken.frame, free_circles(yard, quarters)
+    wide, deep = frame.outer_width_mm, frame.outer_depth_mm
+    high = max(quarters.front_height_mm or 0, quarters.back_height_mm or 0)
+    scenes = (
+        at_largest(lambda n: quarters_plan(yard, quarters, frame, circles, scale=n), wide, deep),
+        at_largest(lambda n: front_elevation(yard, quarters, frame, scale=n), wide, high),
+        at_largest(lambda n: side_section(yard, quarters, frame, scale=n), deep, high),
+    )
+    return tuple(sheet(s, f"{yard.yard.name}, {quarters.name}", s.title) for s in scenes)
+
+
+def scales_from(wide_mm: float, high_mm: float) -> tuple[int, ...]:
+    """Scales, largest first, that leave room on A3 for something of a size [mm].
+
+    Laying a drawing out is slow, so a scale that cannot fit is not tried.
+    """
+    width, height = room_mm("A3")
+    return tuple(n for n in SCALES if wide_mm / n <= width and high_mm / n <= height)
+
+
+def at_largest(lay_out: Callable[[int], Scene], wide_mm: float, high_mm: float) -> Scene:
+    """Lay a drawing out at the largest scale that fits on A3.
+
+    Args:
+        lay_out: Makes the drawing for N of 1:N.
+        wide_mm: Width of what is drawn, without its dimensions.
+        high_mm: Height of it.
+
+    Raises:
+        Problem: If it fits at no scale.
+    """
+    for scale in scales_from(wide_mm, high_mm):
+        scene = lay_out(scale)
+        if fits(scene, "A3"):
+            return scene
+    raise Problem(
+        f"a drawing of {wide_mm:.0f} x {high_mm:.0f} mm does not fit on A3 even at "
+        f"1:{SCALES[-1]}: look for a slip in its sizes"
+    )
+
+
+def free_circles(yard: Yard, quarters: Quarters) -> tuple[FreeCircle, ...]:
+    """Free circles of the birds that are tethered in quarters; the largest at each perch."""
+    largest: dict[tuple[float, float], FreeCircle] = {}
+    for case in cases(yard, quarters=quarters.name):
+        for resident in case.tethered:
+            circle = free_circle(yard, resident)
+            for perch in tether_perches(quarters, resident):
+                known = largest.get(perch.at_mm)
+                if known is None or known.radius_mm < circle.radius_mm:
+                    largest[perch.at_mm] = FreeCircle(
+                        at_mm=perch.at_mm, radius_mm=circle.radius_mm, bird=resident.bird.name
+                    )
+    return tuple(largest.values())
