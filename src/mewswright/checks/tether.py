@@ -36,9 +36,10 @@ def circle_and_walls(case: Case) -> Iterator[Finding]:
                     tether, case, "T101", distances[side], f"the {side} face",
                     _away_from(tether, side, distances, walls),
                 )  # fmt: skip
-        for side in SIDES:
-            if side not in walls:
-                yield from _open_side(tether, case, side, distances[side])
+        opened = sorted((s for s in SIDES if s not in walls), key=lambda side: distances[side])
+        found = [_open_side(tether, case, side, distances[side]) for side in opened]
+        out = [finding for finding in found if finding.status != "sound"]
+        yield from out or found[:1]
 
 
 def _away_from(
@@ -57,7 +58,7 @@ def _away_from(
     return f"move the perch {whole_mm(by_mm)} away from the {side} face"
 
 
-def _open_side(tether: Tether, case: Case, side: Side, distance_mm: float) -> Iterator[Finding]:
+def _open_side(tether: Tether, case: Case, side: Side, distance_mm: float) -> Finding:
     pitch = case.quarters.kind == "pitch"
     limit_mm = tether.circle.radius_mm if pitch else tether.circle.feet_mm
     short_mm = limit_mm - distance_mm
@@ -72,7 +73,7 @@ def _open_side(tether: Tether, case: Case, side: Side, distance_mm: float) -> It
         status: Status = "mind"
     else:
         why, remedy, status = f"it stays inside the {edge}", "", "sound"
-    yield tether.found("T101", status, why).model_copy(
+    return tether.found("T101", status, why).model_copy(
         update={
             "measured": millimetres(distance_mm),
             "limit": millimetres(limit_mm),
