@@ -200,6 +200,13 @@ def test_side_studs_are_as_long_as_their_place_wants():
             assert part.length_mm == round(long_point)
 
 
+def test_the_keeper_may_say_how_many_posts():
+    frame = _frame(unit_yard(frame={"post_count": 5}))
+    middles = [s.start_mm[0] for s in _sticks(frame, "post")]
+    assert middles == pytest.approx([-47.5 + 3095 * i / 4 for i in range(5)])
+    assert "the front has 5 posts, as the yard file says" in frame.assumptions
+
+
 def test_a_long_plate_is_joined_over_a_post():
     yard = unit_yard(width_mm=7200, stock=[
         {"section": "45x95", "length_mm": 4800, "price": 18}])  # fmt: skip

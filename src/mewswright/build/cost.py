@@ -216,7 +216,7 @@ def _material_line(
         buy = max(buy, ceil(counted))
     return CostLine(
         item=item,
-        what=material.name if material else group[0].what,
+        what=_called(item, material, group),
         marks=tuple(part.mark for part in group),
         amount=amount,
         unit=unit,
@@ -228,6 +228,12 @@ def _material_line(
         priced=price.priced if price else "missing",
         note="" if material else "not in the handbook",
     )
+
+
+def _called(item: str, material: Material | None, group: Sequence[Part]) -> str:
+    if material is not None:
+        return material.name
+    return group[0].what if len(group) == 1 else item.replace("_", " ")
 
 
 def pack_content(material: Material | None, unit: str) -> float:
