@@ -176,6 +176,15 @@ def test_t103_birds_of_different_seasons_do_not_meet():
     assert "harm" in {f.status for f in findings(of, "T103")}
 
 
+def test_t103_looks_at_every_stay_and_not_the_first_alone():
+    of = pitches(1.0, starts_on="2026-05-01", ends_on="2026-05-31")
+    april, may = of.stay[1].starts_on.replace(month=4), of.stay[1].starts_on
+    flint_in_april = of.stay[0].model_copy(update={"starts_on": april, "ends_on": april})
+    flint_in_may = of.stay[0].model_copy(update={"starts_on": may})
+    twice = of.model_copy(update={"stay": (flint_in_april, flint_in_may, of.stay[1])})
+    assert [f.status for f in findings(twice, "T103")] == ["harm"]
+
+
 def lane(y_m):
     return {"name": "lane", "kind": "lane", "line_m": [[-20, y_m], [20, y_m]]}
 

@@ -47,6 +47,15 @@ def test_t105_quebec_counts_whole_days(ends_on, hours, status):
     assert found.status == status
 
 
+def test_t105_looks_at_every_stay():
+    stays = [
+        stay("Flint", SHELTER, "tethered", starts_on="2026-05-01", ends_on="2026-05-01"),
+        stay("Flint", SHELTER, "tethered", starts_on="2026-06-01", ends_on="2026-06-03"),
+    ]
+    found = findings(tied(("ca-qc",), flint(flights_per_week=0), stays), "T105")
+    assert [(f.status, f.measured.value) for f in found] == [("harm", 72), ("sound", 24)]
+
+
 def test_t105_by_day_alone_is_less_than_a_day():
     stays = [stay("Flint", SHELTER, "tethered", daytime_only=True), stay("Flint")]
     found = only(tied(("ca-qc",), flint(flights_per_week=0), stays), "T105")

@@ -135,8 +135,6 @@ def fitting_distance_mm(quarters: Quarters, spot: Spot, fitting: AnyFitting) -> 
     """Level distance from a spot to the nearest side of a fitting [mm], 0 inside it."""
     if isinstance(fitting, Perch):
         thick_mm = fitting.width_mm or fitting.diameter_mm or 0
-        if fitting.form in ("bow", "ring") and fitting.length_mm is None:
-            thick_mm = fitting.diameter_mm or 0
         return max(0.0, segment_distance(spot, *perch_ends_mm(fitting)) - thick_mm / 2)
     if isinstance(fitting, Bath):
         if fitting.diameter_mm is not None:

@@ -30,12 +30,12 @@ def circle_and_circle(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
     """T103: two tethered birds stand at least the sum of their circles apart."""
     del yard
     standing = sorted(
-        (t for case in every for t in tethers(case)), key=lambda t: t.at_m
+        (t for case in every for t in tethers(case, each_stay=True)), key=lambda t: t.at_m
     )  # by east, so that only near ones are compared
     if not standing:
         return
     widest_m = max(m_from_mm(t.circle.radius_mm) for t in standing)
-    clear = {id(t) for t in standing}
+    near: dict[frozenset[tuple[str, str, str]], Finding] = {}
     for i, one in enumerate(standing):
         for other in standing[i + 1 :]:
             if other.at_m[0] - one.at_m[0] > m_from_mm(one.circle.radius_mm) + widest_m:
@@ -45,11 +45,12 @@ def circle_and_circle(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
             if not one.resident.stay.overlaps(other.resident.stay) or _walled_off(one, other):
                 continue
             if finding := _pair(one, other):
-                clear -= {id(one), id(other)}
-                yield finding
+                near[frozenset((one.key, other.key))] = finding
+    yield from near.values()
+    met = frozenset().union(*near)
     rule = rules("house", "perch_spacing")[0]
-    for tether in standing:
-        if id(tether) in clear:
+    for tether in {t.key: t for t in standing}.values():
+        if tether.key not in met:
             yield tether.found("T103", "sound", "no other circle cuts its own").model_copy(
                 update={
                     "limit": millimetres(tether.circle.radius_mm),

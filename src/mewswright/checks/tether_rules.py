@@ -49,13 +49,12 @@ def time_on_tether(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
         for resident in case.residents:
             by_bird.setdefault(resident.bird.name, []).append((case, resident))
     for places in by_bird.values():
-        seen: set[str] = set()
+        found: list[Finding] = []
         for case, resident in places:
-            if not resident.tethered or case.quarters.name in seen:
-                continue
-            seen.add(case.quarters.name)
-            together = [r for _, r in places if r.stay.overlaps(resident.stay)]
-            yield from _of_standards(case, resident, together)
+            if resident.tethered:
+                together = [r for _, r in places if r.stay.overlaps(resident.stay)]
+                found += _of_standards(case, resident, together)
+        yield from dict.fromkeys(found)  # stays of other dates that say the same
 
 
 def _of_standards(

@@ -26,6 +26,11 @@ class Tether:
     circle: FreeCircle
     sure: bool
 
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """Bird, quarters and perch."""
+        return self.resident.bird.name, self.quarters.name, self.perch.name
+
     @cached_property
     def at_m(self) -> Spot:
         """Middle of the circle on the ground [m]."""
@@ -44,14 +49,20 @@ class Tether:
         )
 
 
-def tethers(case: Case) -> Iterator[Tether]:
-    """Every tethered bird of a case at every perch that it may be tied to."""
+def tethers(case: Case, each_stay: bool = False) -> Iterator[Tether]:
+    """Every tethered bird of a case at every perch that it may be tied to.
+
+    Args:
+        case: The case.
+        each_stay: True for one of each stay, where dates matter; else a bird at a perch
+            comes once, for its circle is the same on all its days.
+    """
     seen = set()
     for resident in case.tethered:
         perches = tether_perches(case.quarters, resident)
         circle = free_circle(case.yard, resident)
         for perch in perches:
-            if (resident.bird.name, perch.name) not in seen:
+            if each_stay or (resident.bird.name, perch.name) not in seen:
                 seen.add((resident.bird.name, perch.name))
                 yield Tether(resident, case.quarters, perch, circle, len(perches) == 1)
 
