@@ -204,3 +204,38 @@ def test_f114_wall_to_the_neighbour(wall, friends, status):
 @pytest.mark.parametrize(("depth_mm", "status"), [(100, "sound"), (99, "short")])
 def test_f115_depth_of_gravel(depth_mm, status):
     assert only(room(floor={"depth_mm": depth_mm}), "F115").status == status
+
+
+@pytest.mark.parametrize(("gap_mm", "status"), [(25, "sound"), (26, "short")])
+def test_f116_mesh_under_avian_influenza_advice(gap_mm, status):
+    of = room(BARS | {"gap_mm": gap_mm}, standards=("uk-ai",))
+    assert only(of, "F116").status == status
+
+
+def test_f116_an_open_front_lets_wild_birds_in():
+    of = room({"infill": "open"}, standards=("uk-ai",), kind="shelter", mode="tethered")
+    assert only(of, "F116").status == "short"
+
+
+@pytest.mark.parametrize(
+    ("standards", "guarded", "status"),
+    [(("us-nc",), True, "sound"), (("us-nc",), False, "harm"), (("house",), False, "short")],
+)
+def test_f117_lamps_are_shielded(standards, guarded, status):
+    lamp = {"kind": "light", "name": "lamp", "at_mm": [100, 100], "height_mm": 2000,
+            "shielded": guarded}  # fmt: skip
+    assert only(room(standards=standards, fitting=[lamp]), "F117").status == status
+
+
+@pytest.mark.parametrize(("lamp", "status"), [(True, "short"), (False, "harm")])
+def test_f113_switzerland_forbids_a_room_that_is_always_dark(lamp, status):
+    """Wild-animal ordinance Arts 3-4: never only dark."""
+    light = {"kind": "light", "name": "lamp", "at_mm": [100, 100], "height_mm": 2000}
+    of = room(BOARDED, standards=("ch-tschv",), fitting=[light] if lamp else [])
+    assert only(of, "F113").status == status
+
+
+def test_f103_an_open_night_is_harm_where_the_law_keeps_predators_out():
+    """Montana ARM 12.6.1122: the facility must protect from predators and domestic animals."""
+    of = room({"infill": "open"}, standards=("us-50cfr21",), kind="shelter", mode="tethered")
+    assert only(of, "F103").status == "harm"

@@ -129,3 +129,10 @@ def test_g107_a_fence_round_the_lawn(height_m, status):
 
 def test_g107_does_not_ask_where_nobody_stands_on_the_lawn():
     assert findings(holding(), "G107") == []
+
+
+def test_g108_florida_asks_a_barrier_that_the_file_cannot_show():
+    of = holding()
+    asked = of.model_copy(update={"yard": of.yard.model_copy(update={"standards": ("us-fl",)})})
+    assert only(asked, "G108").status == "mind"
+    assert findings(of, "G108") == []

@@ -12,7 +12,7 @@ from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.checks.water import body_width
 from mewswright.ground.distances import is_inside
 from mewswright.handbook import Rule, body_width_estimate, mesh_kind
-from mewswright.model.fitting import Side
+from mewswright.model.fitting import Device, Side
 from mewswright.model.quantity import Quantity, millimetres
 from mewswright.model.quarters import SIDES, Face, Quarters
 from mewswright.model.yard import Yard
@@ -106,15 +106,16 @@ def gap_against_predators(case: Case) -> Iterator[Finding]:
             continue
         gap_mm = _finest_gap_mm(face)
         safe = gap_mm is not None and asked.stays_within(gap_mm, limit_mm)
+        laws = asked.named(case, "other_animals") if gap_mm is None else ()
         finding = verdict(
-            "F103", case, safe or not overnight, "short",
+            "F103", case, safe or not overnight, asked.miss(laws[0]) if laws else "short",
             measured=Quantity(value="open") if gap_mm is None else millimetres(gap_mm),
             limit=millimetres(limit_mm), fitting=_of_side(side),
             why="it stands open: whatever walks at night walks in" if gap_mm is None
             else "a weasel or rat gets through by night",
             remedy="close it for the night, or keep birds there by day alone" if gap_mm is None
             else f"close the gaps by {millimetres(gap_mm - limit_mm)}, or add an outer mesh",
-            sources=asked.of_rule(rule),
+            sources=asked.of_rule(*laws, rule),
         )  # fmt: skip
         if finding.status == "sound" and not safe:
             told = "birds are here by day alone, when somebody is near"
@@ -218,7 +219,7 @@ def double_skin(case: Case) -> Iterator[Finding]:
     apart = asked.of_standard("us-guide", "double_barrier_gap_mm")[0]
     limit_mm = asked.number(apart)
     for side, face in sides(case):
-        if face.outer is None or face.infill not in SKINS:
+        if face.infill not in SKINS or face.outer is None or face.outer.infill not in SKINS:
             continue
         found_mm = face.outer.stand_off_mm
         touch = asked.stays_within(found_mm, 0)
@@ -279,6 +280,50 @@ def shelter_sides(case: Case) -> Iterator[Finding]:
     )  # fmt: skip
 
 
+@quarters_check("F116", "Mesh against wild birds")
+def against_wild_birds(case: Case) -> Iterator[Finding]:
+    """Where avian influenza advice is named, no wild bird gets in."""
+    rule = asked.strictest(
+        (r for r in asked.named(case, "mesh_max_mm") if r.standard == "uk-ai"), most=False
+    )
+    if rule is None or not case.residents or case.quarters.faces is None:
+        return
+    limit_mm = asked.number(rule)
+    skins: list[tuple[str, float | None]] = [
+        (_of_side(side), _finest_gap_mm(face)) for side, face in sides(case) if not face.is_solid
+    ]
+    roof = case.quarters.roof
+    if roof is not None and (not case.quarters.has_roof or roof.covered_share < 1):
+        shut = case.quarters.has_roof and roof.open_infill != "open"
+        skins.append(("roof", roof.open_gap_mm if shut else None))
+    for name, gap_mm in skins:
+        sound = gap_mm is not None and asked.stays_within(gap_mm, limit_mm)
+        yield verdict(
+            "F116", case, sound, asked.miss(rule),
+            measured=Quantity(value="open, or not given") if gap_mm is None
+            else millimetres(gap_mm),
+            limit=millimetres(limit_mm), fitting=name, why="sparrows bring the virus in",
+            remedy=f"net it with gaps of {millimetres(limit_mm)} or less",
+            sources=asked.of_rule(rule),
+        )  # fmt: skip
+
+
+@quarters_check("F117", "Lamps and heaters out of reach")
+def shielded(case: Case) -> Iterator[Finding]:
+    """No bird touches a lamp or a heater."""
+    rules = asked.named(case, "lamp_shielding")
+    shown = rules or asked.of_standard("us-nc", "lamp_shielding")
+    for device in case.quarters.fitting:
+        if not isinstance(device, Device) or device.kind == "camera":
+            continue
+        yield verdict(
+            "F117", case, device.shielded, asked.miss(rules[0]) if rules else "short",
+            measured=Quantity(value="shielded" if device.shielded else "bare"),
+            fitting=device.name, why="a bird that lands on it is burnt, or pulls at its flex",
+            remedy="put it behind a guard", sources=asked.of_rule(*shown),
+        )  # fmt: skip
+
+
 @quarters_check("F113", "An opening for sunlight")
 def sunlight(case: Case) -> Iterator[Finding]:
     """Daylight comes in through a face or the top."""
@@ -287,12 +332,13 @@ def sunlight(case: Case) -> Iterator[Finding]:
         return
     open_sides = [side for side, face in sides(case) if not face.is_solid]
     top = not q.has_roof or q.roof.covered_share < 1 or q.roof.cover == "polycarbonate"
-    named = asked.named(case, "windows_min")
+    lit = any(fitting.kind == "light" for fitting in q.fitting)
+    named = (*asked.named(case, "windows_min"), *(() if lit else asked.named(case, "light")))
     rule = (named or asked.of_standard("us-50cfr21", "windows_min"))[0]
     yield verdict(
         "F113", case, bool(open_sides) or top, asked.miss(rule) if named else "short",
         measured=Quantity(value=len(open_sides) + top, unit="openings"),
-        limit=Quantity(value=asked.number(rule), unit="opening"),
+        limit=Quantity(value=1, unit="opening"),
         why="no daylight comes in", remedy="open one face with bars, or part of the roof",
         sources=asked.of_rule(rule),
     )  # fmt: skip
@@ -303,16 +349,15 @@ def partitions(_yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """Birds in adjoining quarters neither see nor touch each other through the wall."""
     cells: dict[tuple[int, int], list[Case]] = {}
     for case in cases:
-        for east, north in case.quarters.corners_m:
-            near = cells.setdefault((int(east // 20), int(north // 20)), [])
-            if case not in near[-1:]:
-                near.append(case)
+        squares = {(int(east // 20), int(north // 20)) for east, north in case.quarters.corners_m}
+        for square in squares:
+            cells.setdefault(square, []).append(case)
     for case in cases:
         if not case.residents:
             continue
         for side, face in sides(case):
-            spot = _beyond(case.quarters, side)
-            other = _neighbour(spot, case, cells)
+            spots = _beyond(case.quarters, side)
+            other = next((n for spot in spots if (n := _neighbour(spot, case, cells))), None)
             if other is None:
                 continue
             rules = asked.named(case, "partition")
@@ -327,16 +372,15 @@ def partitions(_yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             )  # fmt: skip
 
 
-def _beyond(quarters: Quarters, side: Side) -> tuple[float, float]:
-    """A spot on the ground just outside the middle of a side."""
-    half_w, half_d = quarters.width_mm / 2, quarters.depth_mm / 2
-    spots: dict[Side, tuple[float, float]] = {
-        "front": (half_w, -NEIGHBOUR_MM),
-        "back": (half_w, quarters.depth_mm + NEIGHBOUR_MM),
-        "left": (-NEIGHBOUR_MM, half_d),
-        "right": (quarters.width_mm + NEIGHBOUR_MM, half_d),
-    }
-    return quarters.on_ground_m(*spots[side])
+def _beyond(quarters: Quarters, side: Side) -> tuple[tuple[float, float], ...]:
+    """Three spots on the ground just outside a side: at its quarters and its middle."""
+    width, depth = quarters.width_mm, quarters.depth_mm
+    shares = (0.25, 0.5, 0.75)
+    out = {"front": -NEIGHBOUR_MM, "back": depth + NEIGHBOUR_MM, "left": -NEIGHBOUR_MM}
+    if side in ("front", "back"):
+        return tuple(quarters.on_ground_m(width * share, out[side]) for share in shares)
+    x = out.get(side, width + NEIGHBOUR_MM)
+    return tuple(quarters.on_ground_m(x, depth * share) for share in shares)
 
 
 def _neighbour(

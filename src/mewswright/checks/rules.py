@@ -14,6 +14,7 @@ MODULES: tuple[str, ...] = (
     "perch_choice",
     "perches",
     "roof",
+    "shelter",
     "sightlines",
     "site",
     "size",

@@ -64,7 +64,9 @@ def _spore(case: Case, feature: Feature, kind: SporeSource, away_m: float) -> Fi
     if own is not None:
         sources = (*asked.keepers_own("house.spore_distance_m"), *sources)
     remedy = (
-        f"move it {metres(limit_m - away_m)} farther off" if near else "keep it covered and damp"
+        f"move it {metres(limit_m - away_m)} farther off"
+        if near
+        else "keep it covered, and leave it be in that wind"
     )
     return verdict(
         "G101", case, not near and not carried, "short" if serious else "mind",
@@ -185,6 +187,17 @@ def power_line(case: Case) -> Iterator[Finding]:
             measured=metres(away_m), limit=metres(limit_m), fitting=line.name,
             why="a line so near is touched by a bird, or by whoever builds",
             remedy=f"ask its owner, and build {metres(limit_m - away_m)} farther off",
+            sources=asked.of_rule(rule),
+        )  # fmt: skip
+
+
+@quarters_check("G108", "A barrier to the public")
+def public_barrier(case: Case) -> Iterator[Finding]:
+    """Where the law asks a barrier, the keeper is asked for it: the file cannot tell."""
+    for rule in asked.named(case, "public_barrier"):
+        yield verdict(
+            "G108", case, False, "mind", why="the file does not say where visitors stand",
+            remedy="keep them behind a structure that stops a reaching arm",
             sources=asked.of_rule(rule),
         )  # fmt: skip
 

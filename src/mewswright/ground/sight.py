@@ -65,7 +65,7 @@ class Body:
         for side in SIDES:
             face: Face = q.faces.side(side)
             edge, tops = edges[side]
-            if face.is_solid:
+            if face.is_solid or (face.outer is not None and face.outer.infill == "boarded"):
                 found.append(Screen(edge, tops))
             elif face.upstand_mm > 0:
                 up = m_from_mm(face.upstand_mm)
