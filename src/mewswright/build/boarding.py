@@ -70,6 +70,10 @@ def wall_outline_mm(wall: Wall) -> tuple[float, float]:
 def _top_mm(wall: Wall, s_mm: float) -> float:
     if wall.face.infill == "boarded":
         return wall.roof_line_mm(s_mm)
+    if wall.face.infill in ("meshed", "netted") and wall.face.upstand_mm:
+        # The batten of the mesh lies on the rail, above the boards.
+        rail = wall.shell.size_mm("nogging")[0] / 2 + wall.shell.size_mm("batten")[1] / 2
+        return max(0.0, wall.face.upstand_mm - rail)
     return wall.face.upstand_mm
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from math import ceil, floor
 
 from mewswright import handbook
@@ -225,28 +226,28 @@ def _mesh(frame: WallFrame, from_mm: float, to_mm: float) -> Piece:
 def _battens(frame: WallFrame, out_mm: float) -> Iterable[Piece]:
     """Battens over the edges of mesh: one on each upright, one on each rail and plate."""
     wall = frame.wall
-    breadth = breadth_depth_mm(wall.shell.quarters.frame.batten)[0]
+    breadth, depth = breadth_depth_mm(wall.shell.quarters.frame.batten)
+    thickness = wall.shell.size_mm("nogging")[0]
     out = out_mm + breadth / 2
     low = infill_foot_mm(wall, None)
     for upright in frame.uprights:
         top = wall.head_under_mm(upright.middle_mm)
         yield _batten(wall, (upright.middle_mm, low), (upright.middle_mm, top), out, _along(wall))
-    for from_mm, to_mm in frame.bays():
-        opening = frame.opening_over(from_mm, to_mm)
+    plumb = depth / 2 / (1 if wall.is_level else wall.shell.cos_pitch)
+    for left, right in pairwise(frame.uprights):
+        if right.from_mm - left.to_mm < depth:
+            continue
+        opening = frame.opening_over(left.to_mm, right.from_mm)
+        rails = rails_mm(wall, left.to_mm, right.from_mm, opening)
+        # Level battens end at the upright ones.
+        start, end = left.middle_mm + depth / 2, right.middle_mm - depth / 2
         foot = infill_foot_mm(wall, opening)
-        thickness = wall.shell.size_mm("nogging")[0]
-        heights = [
-            foot - thickness / 2,
-            *(r + thickness / 2 for r in rails_mm(wall, from_mm, to_mm, opening)),
-        ]
-        start, end = from_mm, to_mm
-        for z in heights:
+        for z in (foot - thickness / 2, *(rail + thickness / 2 for rail in rails)):
             yield _batten(wall, (start, z), (end, z), out, (0.0, 0.0, 1.0))
-        head = wall.shell.size_mm("head")[0] / 2
         yield _batten(
             wall,
-            (start, wall.head_under_mm(start) + head),
-            (end, wall.head_under_mm(end) + head),
+            (start, wall.head_top_mm(start) - plumb),
+            (end, wall.head_top_mm(end) - plumb),
             out,
             (0.0, 0.0, 1.0) if wall.is_level else wall.shell.up,
         )
