@@ -74,6 +74,12 @@ def test_k102_each_standard(standard, species, by_day, status):
     assert findings(kept(species, "loose", (standard,)), "K102") == []
 
 
+def test_k102_minds_an_end_that_is_announced():
+    found = only(kept("peregrine_falcon", "tethered", ("uk-zoo",)), "K102")
+    assert found.status == "mind"
+    assert found.limit.value == "until 2027-12-31"
+
+
 def on_pitch(mode="tethered", by_day=True, night=None):
     places = [quarters("Pitch 1", "pitch", fitting=[perch()]), quarters(at_m=[20, 0])]
     stays = [stay("Bramble", "Pitch 1", mode, daytime_only=by_day)]

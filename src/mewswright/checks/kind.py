@@ -90,6 +90,19 @@ def _verdict(case: Case, resident: Resident, key: str) -> Iterator[Finding]:
             remedy=remedy,
             sources=evidence(rule.source),
         )
+    for rule in rules(key, "routine_tether_end", resident.species):
+        found = True
+        yield Finding(
+            code="K102",
+            status="mind",
+            quarters=case.quarters.name,
+            bird=resident.bird.name,
+            measured=Quantity(value="tethered"),
+            limit=Quantity(value=f"until {rule.value}"),
+            why=f"{named.name}: routine tethering ends then; {rule.condition}",
+            remedy="plan a loft for it before that day",
+            sources=evidence(rule.source),
+        )
     if not found and named.strength in ("law", "guide"):
         gaps = f"; not read: {'; '.join(named.gaps)}" if named.gaps else ""
         yield Finding(
