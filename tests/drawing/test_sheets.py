@@ -4,7 +4,7 @@ import re
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from mewswright.build.frame import built_frame
@@ -185,7 +185,9 @@ spots = st.lists(
 )
 
 
-@settings(max_examples=12)
+# Without shrinking, which would take minutes here.
+@settings(max_examples=12, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@example(16626.0, 600.0, 900.0, 900.0, [], "barred")
 @given(sizes, sizes, heights, heights, spots, st.sampled_from(["barred", "meshed", "open"]))
 def test_any_unit_fits_its_sheet_and_no_lettering_overlaps(
     width, depth, front, back, perches, infill

@@ -24,7 +24,8 @@ from mewswright.drawing.scene import (
 LAYER = "dimensions"
 ROW_MM = 6.0  # from one row of dimensions to the next, on paper
 _FIGURE_OFF_MM = 1.6  # middle of the figure above its line
-_RUNNING_APART_MM = 2.9  # between two running figures
+_MOST_TURNS = 200  # of half a line each, before a row's figures stay where they are
+_RUNNING_APART_MM = 3.2  # between two running figures
 
 
 def dimension(
@@ -111,17 +112,27 @@ def running(
         Line(layer=LAYER, pen="hair", a=row[0], b=row[1]),
         Circle(layer=LAYER, pen="thin", centre=origin, radius=0.8 * scale, fill="paper"),
     ]
-    for i, along in zip(kept, places, strict=True):
-        figure = whole(points[i][k] - datum)
-        long = text_width(figure, TEXT_MM) * scale
-        across = at + away * (long / 2 + 2.2 * scale)
-        mark = Running(
-            layer=LAYER, pen="hair", datum=datum, point=points[i], axis=axis, at=at,
-            text_at=(along, across) if axis == "x" else (across, along), witness=witness,
-            item=items[i] if items else "", title=titles[i] if titles else "",
-        )  # fmt: skip
-        letters.take(next(lettering_of(mark, scale))[1])
-        marks.append(mark)
+    # Where a crowd of figures spreads into another row's, the whole row's figures move out.
+    step = TEXT_MM * scale / 2
+    for turn in range(_MOST_TURNS):
+        figures: list[Running] = []
+        for i, along in zip(kept, places, strict=True):
+            long = text_width(whole(points[i][k] - datum), TEXT_MM) * scale
+            across = at + away * (long / 2 + 2.2 * scale + turn * step)
+            figures.append(
+                Running(
+                    layer=LAYER, pen="hair", datum=datum, point=points[i], axis=axis, at=at,
+                    text_at=(along, across) if axis == "x" else (across, along),
+                    witness=witness, item=items[i] if items else "",
+                    title=titles[i] if titles else "",
+                )
+            )  # fmt: skip
+        boxes = [next(lettering_of(mark, scale))[1] for mark in figures]
+        if all(letters.is_free(box) for box in boxes):
+            break
+    for box in boxes:
+        letters.take(box)
+    marks += figures
     return marks
 
 

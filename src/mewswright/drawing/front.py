@@ -49,7 +49,8 @@ def front_elevation(
     """
     if quarters.front_height_mm is None or quarters.faces is None:
         raise Problem(f"{quarters.name!r} is a pitch and has no front: draw its plan alone")
-    return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper)
+    least = (quarters.width_mm, quarters.front_height_mm)
+    return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
 
 
 def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: int) -> Scene:
@@ -67,6 +68,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
     floor = _floor_line(quarters, frame)
     rows = Rows(letters, box_of(p for m in marks + floor for p in extent(m, scale)))
     _dimension(rows, quarters, frame, wall_pieces, roof_pieces, [s for _, s in openings])
+    rows.finish()
 
     avoid_marks(letters, [m for m in marks if m.layer == "timber"] + rows.marks)
     names: list[Mark] = []

@@ -10,6 +10,7 @@ PAPER_MM: dict[Paper, tuple[float, float]] = {"A3": (420, 297), "A4": (297, 210)
 BORDER_MM = 8.0
 STRIP_MM = 26.0  # title block along the lower edge
 AIR_MM = 3.0
+_ROWS_MM = 20.0  # dimensions and notes take at least this on paper, both ways
 
 
 def room_mm(paper: Paper) -> tuple[float, float]:
@@ -25,13 +26,20 @@ def fits(scene: Scene, paper: Paper) -> bool:
     return scene.box.width / scene.scale <= width and scene.box.height / scene.scale <= height
 
 
-def at_scale(lay_out: Callable[[int], Scene], scale: int | None, paper: Paper = "A3") -> Scene:
+def at_scale(
+    lay_out: Callable[[int], Scene],
+    scale: int | None,
+    paper: Paper = "A3",
+    least_mm: tuple[float, float] = (0, 0),
+) -> Scene:
     """Lay a drawing out at a scale, or at the largest that fits.
 
     Args:
         lay_out: Makes the drawing for N of 1:N.
         scale: N, or None for the largest scale that fits on the paper.
         paper: The paper.
+        least_mm: Full-size width and height that the drawing covers at least; scales at
+            which not even this fits are not tried.
 
     Returns:
         The scene.
@@ -41,7 +49,10 @@ def at_scale(lay_out: Callable[[int], Scene], scale: int | None, paper: Paper = 
     """
     if scale is not None:
         return lay_out(scale)
+    width, height = room_mm(paper)
     for n in SCALES:
+        if least_mm[0] / n > width - _ROWS_MM or least_mm[1] / n > height - _ROWS_MM:
+            continue
         scene = lay_out(n)
         if fits(scene, paper):
             return scene

@@ -21,6 +21,7 @@ from mewswright.drawing.scene import (
 )
 
 _DIRECTIONS = (0, 180, 90, 270, 45, 135, 315, 225, 22, 158, 338, 202, 67, 113, 293, 247)
+_TURNS = {deg: (cos(radians(deg)), sin(radians(deg))) for deg in _DIRECTIONS}
 _CLEAR_MM = 0.6  # between two pieces of lettering, on paper
 _CROSSING_MM = 5.0  # a text across a line counts as this much farther off
 _LEADER_MM = 2.0  # a text farther off than this gets a leader line
@@ -78,28 +79,39 @@ class Lettering:
         directions = tuple(dict.fromkeys((*prefer, *_DIRECTIONS)))
         size = text_box((0, 0), text, height_mm, self.scale, bold=bold)
         step = height_mm * self.scale / 2
+        half_w, half_h = size.width / 2, size.height / 2
         near = box_of([target]).grown(size.width + 12 * step + gap_mm * self.scale)
-        lines = [(a, b) for a, b in self.lines if near.overlaps(box_of((a, b)).grown(1e-6))]
+        lines = [
+            (a, b)
+            for a, b in self.lines
+            if (a[0] < near.right or b[0] < near.right)
+            and (a[0] > near.left or b[0] > near.left)
+            and (a[1] < near.top or b[1] < near.top)
+            and (a[1] > near.bottom or b[1] > near.bottom)
+        ]
         best: tuple[float, Point, Box] | None = None
         ring = 0
         # Each ring lies half a line farther out; the texts are finite, so it ends.
         while best is None or ring * step < best[0]:
             reach = gap_mm * self.scale + ring * step
             for order, deg in enumerate(directions):
+                # The order breaks ties only, so that a preferred side wins them.
+                cost = ring * step + order * step / 100
+                if best is not None and cost >= best[0]:
+                    break
                 # The box's own half size is added, so that its edge, not its middle, is near.
-                c, s = cos(radians(deg)), sin(radians(deg))
-                at = (
-                    target[0] + c * (reach + size.width / 2),
-                    target[1] + s * (reach + size.height / 2),
-                )
+                c, s = _TURNS[deg]
+                at = (target[0] + c * (reach + half_w), target[1] + s * (reach + half_h))
                 if centred and ring == 0 and order == 0:
                     at = target
-                box = text_box(at, text, height_mm, self.scale, bold=bold)
+                box = Box(at[0] - half_w, at[1] - half_h, at[0] + half_w, at[1] + half_h)
                 if not self.is_free(box):
                     continue
-                crossed = sum(crosses(box, a, b) for a, b in lines)
-                # The order breaks ties only, so that a preferred side wins them.
-                cost = (ring * step) + crossed * _CROSSING_MM * self.scale + order * step / 100
+                for a, b in lines:
+                    if crosses(box, a, b):
+                        cost += _CROSSING_MM * self.scale
+                        if best is not None and cost >= best[0]:
+                            break
                 if best is None or cost < best[0] - 1e-9:
                     best = (cost, at, box)
             ring += 1
@@ -172,6 +184,13 @@ def nearest(box: Box, point: Point) -> Point:
 
 def crosses(box: Box, a: Point, b: Point) -> bool:
     """Say whether the line from a to b runs through a box (Liang and Barsky's clipping)."""
+    if (
+        (a[0] < box.left and b[0] < box.left)
+        or (a[0] > box.right and b[0] > box.right)
+        or (a[1] < box.bottom and b[1] < box.bottom)
+        or (a[1] > box.top and b[1] > box.top)
+    ):
+        return False
     enter, leave = 0.0, 1.0
     dx, dy = b[0] - a[0], b[1] - a[1]
     for run, room in (

@@ -72,7 +72,8 @@ def quarters_plan(
         A scene with items "part:MARK", "perch:NAME", "bath:NAME", "hatch:NAME",
         "door:A|B", "face:SIDE".
     """
-    return at_scale(lambda n: _laid_out(yard, quarters, frame, circles, n), scale, paper)
+    least = (quarters.width_mm, quarters.depth_mm)
+    return at_scale(lambda n: _laid_out(yard, quarters, frame, circles, n), scale, paper, least)
 
 
 def _laid_out(
@@ -98,6 +99,7 @@ def _laid_out(
 
     rows = Rows(letters, box_of(p for m in floor + marks for p in extent(m, scale)))
     _dimension(rows, yard, quarters, frame, sticks)
+    rows.finish()
 
     bars = [p for m in marks if m.layer == "bars" for p in extent(m, scale)]
     if bars:
@@ -149,10 +151,11 @@ def cut_height_mm(quarters: Quarters) -> float:
 
 def plan_notes(yard: Yard, quarters: Quarters, frame: BuiltFrame | None) -> list[str]:
     """Give the sentences under the plan."""
+    edges = "left and front edge" if quarters.kind == "pitch" else "clear inside faces"
     lines = [
         f"{quarters.floor_area_m2:.2f} m² of floor, clear inside. Front looks towards "
-        f"{quarters.facing_deg:g}°. Fittings and openings are measured from the clear inside "
-        "faces, to their middles or jambs."
+        f"{quarters.facing_deg:g}°. Fittings and openings are measured from the {edges}, "
+        "to their middles or jambs."
     ]
     if frame is not None:
         diagonal = hypot(frame.outer_width_mm, frame.outer_depth_mm)

@@ -5,7 +5,7 @@ from typing import Literal
 
 from mewswright.drawing.dimensions import dimension, running, running_depth_mm
 from mewswright.drawing.placing import Lettering
-from mewswright.drawing.scene import Box, Mark, Point, Text, text_box
+from mewswright.drawing.scene import Box, Mark, Point, Text, lettering_of, text_box
 from mewswright.model.fitting import Side as _Face
 
 Edge = Literal["bottom", "top", "left", "right"]
@@ -30,6 +30,7 @@ class Rows:
         """
         self.letters, self.drawing = letters, drawing
         self.marks: list[Mark] = []
+        self._names: list[tuple[Edge, str, float, int]] = []
         self._out_mm: dict[Edge, float] = dict.fromkeys(
             ("bottom", "top", "left", "right"), _FIRST_MM
         )
@@ -69,7 +70,7 @@ class Rows:
         self, edge: Edge, name: str, datum: float, points: Sequence[Point], *,
         witness: bool = True, items: Sequence[str] = (), titles: Sequence[str] = (),
     ) -> None:  # fmt: skip
-        """Add a row of distances from one datum, with its name at the row's end.
+        """Add a row of distances from one datum, with its name at the row's end (see `finish`).
 
         Nothing is drawn for no points.
         """
@@ -86,27 +87,46 @@ class Rows:
         self.marks += drawn
         values = [p[k] - datum for p in points]
         depth = max(running_depth_mm(values), 4.0)
-        self._name(edge, name, at, away)
+        n = self.letters.scale
+        for mark in drawn:  # figures that had to move out push the next row out as well
+            for _, box in lettering_of(mark, n):
+                far = {
+                    "bottom": at - box.bottom,
+                    "top": box.top - at,
+                    "left": at - box.left,
+                    "right": box.right - at,
+                }[edge]
+                depth = max(depth, far / n)
+        self._names.append((edge, name, at, away))
         self._out_mm[edge] += depth + 3.0
 
-    def _name(self, edge: Edge, name: str, at: float, away: int) -> None:
-        # Each side's names stand at the corner that no other side uses.
+    def finish(self) -> None:
+        """Write the rows' names, once all figures have their places."""
         n = self.letters.scale
-        ends = {
-            "bottom": self.drawing.left - 3 * n, "left": self.drawing.top + 3 * n,
-            "top": self.drawing.right + 3 * n, "right": self.drawing.bottom - 3 * n,
-        }[edge]  # fmt: skip
-        along_x = edge in ("bottom", "top")
-        place = (ends, at + away * 2 * n) if along_x else (at + away * 2 * n, ends)
-        anchor: Literal["start", "end"] = "end" if edge in ("bottom", "right") else "start"
-        turn = 0 if along_x else 90
-        self.letters.take(text_box(place, name, _NAME_MM, n, anchor, turn))
-        self.marks.append(
-            Text(
-                layer="dimensions", at=place, text=name, height_mm=_NAME_MM, anchor=anchor,
-                turn_deg=turn, css="row-name",
-            )
-        )  # fmt: skip
+        for edge, name, at, away in self._names:
+            # Each side's names stand at the corner that no other side uses.
+            end, sign = {
+                "bottom": (self.drawing.left - 3 * n, -1),
+                "left": (self.drawing.top + 3 * n, 1),
+                "top": (self.drawing.right + 3 * n, 1),
+                "right": (self.drawing.bottom - 3 * n, -1),
+            }[edge]
+            along_x = edge in ("bottom", "top")
+            anchor: Literal["start", "end"] = "start" if sign > 0 else "end"
+            turn = 0 if along_x else 90
+            while True:
+                place = (end, at + away * 2 * n) if along_x else (at + away * 2 * n, end)
+                box = text_box(place, name, _NAME_MM, n, anchor, turn)
+                if self.letters.is_free(box):
+                    break
+                end += sign * n
+            self.letters.take(box)
+            self.marks.append(
+                Text(
+                    layer="dimensions", at=place, text=name, height_mm=_NAME_MM, anchor=anchor,
+                    turn_deg=turn, css="row-name",
+                )
+            )  # fmt: skip
 
     @property
     def box(self) -> Box:

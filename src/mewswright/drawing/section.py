@@ -56,7 +56,8 @@ def side_section(
     """
     if quarters.front_height_mm is None or quarters.back_height_mm is None:
         raise Problem(f"{quarters.name!r} is a pitch and has no height: draw its plan alone")
-    return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper)
+    least = (quarters.depth_mm, max(quarters.front_height_mm, quarters.back_height_mm))
+    return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
 
 
 def fall_text(quarters: Quarters) -> str:
@@ -86,6 +87,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
         marks += _side_marks(fitting, quarters, frame, scale)
     rows = Rows(letters, box_of(p for m in room + marks for p in extent(m, scale)))
     _dimension(rows, quarters, frame, behind, [s for _, s in openings])
+    rows.finish()
 
     lines = [m for m in [*room, *marks] if m.layer in ("fittings", "timber", "room")]
     avoid_marks(letters, lines + rows.marks)
@@ -394,6 +396,14 @@ def _dimension(
         "top", (front[1], front[2]), (back[1], back[2]), prefix="roof, level ", item="roof:all",
         title="Roof, edge to edge, measured level",
     )  # fmt: skip
+    level: list[Point] = [
+        (y0, z)
+        for p in behind
+        if p.part.kind in ("sole", "nogging") and p.stick is not None
+        if abs(p.stick.start_mm[2] - p.stick.end_mm[2]) < 1 and reach(p.corners, 1)[1] > 1
+        for z in reach(p.corners, 2)
+    ]
+    rows.running("left", "left wall timber, from floor", 0, level, witness=False)
     rows.running(
         "left", "roof underside, from floor", 0, [(front[1], front[2]), (back[1], back[2])],
         witness=False,

@@ -91,7 +91,7 @@ def piece_mark(
     if cut and hatch == "none" and part.kind != "covering":
         fill = "cut"
     if part.kind == "bar":
-        fill, pen = "ink", "hair"
+        fill, pen, layer = "ink", "hair", "bars"
     return Polygon(
         layer=layer, pen="medium" if cut and part.kind != "bar" else pen, points=piece.points,
         fill=fill, hatch=hatch, item=f"part:{part.mark}", title=part_title(part),
