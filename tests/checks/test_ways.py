@@ -83,15 +83,21 @@ def test_d102_size_of_the_lobby(sizes, missed):
     [(("house",), {}, "sound"), (("house",), {"self_closing": False}, "mind"),
      (("house",), {"locks": "none"}, "short"),
      (("us-nc",), {}, "sound"), (("us-nc",), {"self_closing": False}, "harm"),
-     (("us-nc",), {"locks": "none"}, "harm"), (("au-nsw",), {"self_closing": False}, "short")],
+     (("us-nc",), {"locks": "none"}, "harm"), (("au-nsw",), {"self_closing": False}, "short"),
+     (("us-ut",), {"self_closing": False}, "mind")],
 )  # fmt: skip
 def test_d103_shuts_and_locks(standards, more, status):
     assert only(holding(door(**more), OUT, standards=standards), "D103").status == status
 
 
-@pytest.mark.parametrize(("opens", "status"), [(True, "sound"), (False, "short")])
-def test_d104_opens_from_inside(opens, status):
-    assert only(holding(door(opens_from_inside=opens), OUT), "D104").status == status
+@pytest.mark.parametrize(
+    ("standards", "opens", "status"),
+    [(("house",), True, "sound"), (("house",), False, "short"), (("us-nc",), False, "harm"),
+     (("us-nc",), True, "sound")],
+)  # fmt: skip
+def test_d104_opens_from_inside(standards, opens, status):
+    of = holding(door(opens_from_inside=opens), OUT, standards=standards)
+    assert only(of, "D104").status == status
 
 
 @pytest.mark.parametrize(

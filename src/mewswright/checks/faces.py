@@ -1,7 +1,6 @@
 """The four sides: gaps, mesh, double skins, solid corners and neighbours."""
 
 from collections.abc import Iterator, Sequence
-from math import hypot
 
 from mewswright.build import room
 from mewswright.checks import asked
@@ -10,7 +9,7 @@ from mewswright.checks.case import Case
 from mewswright.checks.finding import Evidence, Finding, Status
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.checks.water import body_width
-from mewswright.ground.distances import is_inside
+from mewswright.ground.distances import box_squares, is_inside
 from mewswright.handbook import Rule, body_width_estimate, mesh_kind
 from mewswright.model.fitting import Device, Side
 from mewswright.model.quantity import Quantity, millimetres
@@ -24,6 +23,7 @@ CORNERS: tuple[tuple[Side, Side, bool], ...] = (  # two faces, and whether it li
 )  # fmt: skip
 # Two quarters share a wall where no more than this lies between them: a judgement.
 NEIGHBOUR_MM = 300.0
+SQUARE_M = 10.0
 REACH: dict[str, Status] = {"good": "sound", "care": "mind", "bad": "short"}
 
 
@@ -192,14 +192,12 @@ def solid_corner(case: Case) -> Iterator[Finding]:
     faces = case.quarters.faces
     if faces is None or not case.residents:
         return
-    roof = case.quarters.roof
     rule = asked.strictest(
         r for bird in case.residents for r in asked.named(case, "solid_corners_min", bird)
     )
     have = sum(
         faces.side(a).is_solid and faces.side(b).is_solid
         and room.is_covered(case.quarters, case.quarters.depth_mm if at_back else 0)
-        and roof is not None
         for a, b, at_back in CORNERS
     )  # fmt: skip
     need = asked.number(rule) if rule else 1
@@ -347,17 +345,23 @@ def sunlight(case: Case) -> Iterator[Finding]:
 @yard_check("F114", "Solid walls between neighbours")
 def partitions(_yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """Birds in adjoining quarters neither see nor touch each other through the wall."""
-    cells: dict[tuple[int, int], list[Case]] = {}
-    for case in cases:
-        squares = {(int(east // 20), int(north // 20)) for east, north in case.quarters.corners_m}
-        for square in squares:
-            cells.setdefault(square, []).append(case)
-    for case in cases:
-        if not case.residents:
-            continue
+    lived_in = [c for c in cases if c.residents and c.quarters.kind != "pitch"]
+    outlines = [case.quarters.corners_m for case in lived_in]
+    cells: dict[tuple[int, int], list[int]] = {}
+    for i, corners in enumerate(outlines):
+        for square in box_squares(corners, SQUARE_M):
+            cells.setdefault(square, []).append(i)
+    for i, case in enumerate(lived_in):
         for side, face in sides(case):
-            spots = _beyond(case.quarters, side)
-            other = next((n for spot in spots if (n := _neighbour(spot, case, cells))), None)
+            other = next(
+                (
+                    lived_in[j]
+                    for spot in _beyond(case.quarters, side)
+                    for j in cells.get((int(spot[0] // SQUARE_M), int(spot[1] // SQUARE_M)), ())
+                    if j != i and is_inside(spot, outlines[j])
+                ),
+                None,
+            )
             if other is None:
                 continue
             rules = asked.named(case, "partition")
@@ -381,19 +385,3 @@ def _beyond(quarters: Quarters, side: Side) -> tuple[tuple[float, float], ...]:
         return tuple(quarters.on_ground_m(width * share, out[side]) for share in shares)
     x = out.get(side, width + NEIGHBOUR_MM)
     return tuple(quarters.on_ground_m(x, depth * share) for share in shares)
-
-
-def _neighbour(
-    spot: tuple[float, float], case: Case, cells: dict[tuple[int, int], list[Case]]
-) -> Case | None:
-    column, row = int(spot[0] // 20), int(spot[1] // 20)
-    for i in (column - 1, column, column + 1):
-        for j in (row - 1, row, row + 1):
-            for other in cells.get((i, j), ()):
-                if other is case or other.quarters.kind == "pitch" or not other.residents:
-                    continue
-                corners = other.quarters.corners_m
-                reach = hypot(corners[0][0] - spot[0], corners[0][1] - spot[1])
-                if reach < 30 and is_inside(spot, corners):
-                    return other
-    return None

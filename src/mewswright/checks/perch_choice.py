@@ -10,13 +10,18 @@ from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Finding
 from mewswright.checks.perches import users
 from mewswright.checks.registry import quarters_check
-from mewswright.handbook import PerchKind, Rule, block_top_diameter, perch_diameter, perch_kinds
-from mewswright.handbook.species import Species
+from mewswright.handbook import (
+    PerchKind,
+    Rule,
+    block_top_diameter,
+    perch_diameter,
+    perch_kinds,
+    species,
+)
 from mewswright.model.fitting import Perch
 from mewswright.model.quantity import Quantity, millimetres
 
 GRIPPED = ("round", "branch", "bow", "ring")
-SOFT = ("turf", "rope", "carpet", "neoprene", "cork")
 # Forms of a yard file that the handbook's kinds of perch cover.
 LIKE = {"ring": ("ring", "bow", "round"), "flat": ("flat", "shelf"), "shelf": ("shelf", "flat")}
 
@@ -26,8 +31,9 @@ def _count(number: float) -> Quantity:
 
 
 @cache
-def _kinds(species: Species) -> tuple[PerchKind, ...]:
-    return perch_kinds(species)
+def _kinds(name: str) -> tuple[PerchKind, ...]:
+    """Asked by id: a species is slow to hash."""
+    return perch_kinds(species(name))
 
 
 @quarters_check("P109", "Number of perches")
@@ -221,7 +227,7 @@ def suits(case: Case) -> Iterator[Finding]:
         forms = {p.form for p in case.quarters.perches if bird in users(case, p)}
         if not forms:
             continue
-        kinds = _kinds(bird.species)
+        kinds = _kinds(bird.species.id)
         wanted = {kind.kind for kind in kinds}
         fits = any(wanted & set(LIKE.get(form, (form,))) for form in forms)
         yield verdict(

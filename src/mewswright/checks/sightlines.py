@@ -16,7 +16,7 @@ from mewswright.checks.finding import Evidence, Finding
 from mewswright.checks.registry import yard_check
 from mewswright.ground.distances import nearest_point_m
 from mewswright.ground.sight import Body, Eye, Screen, feature_screens, sees
-from mewswright.handbook import Fear, Species, fears
+from mewswright.handbook import Fear, fears, species
 from mewswright.model.quantity import metres
 from mewswright.model.yard import Yard
 
@@ -77,8 +77,9 @@ def _square(body: Body) -> tuple[int, int]:
 
 
 @lru_cache(maxsize=4096)
-def _fear(afraid: Species, feared: Species, own_g: float, other_g: float) -> Fear | None:
-    return fears(afraid, feared, own_g, other_g)
+def _fear(afraid: str, feared: str, own_g: float, other_g: float) -> Fear | None:
+    """Asked by id: a species is slow to hash."""
+    return fears(species(afraid), species(feared), own_g, other_g)
 
 
 def why_afraid(bird: Resident, other: Resident) -> tuple[str, tuple[Evidence, ...]] | None:
@@ -89,7 +90,7 @@ def why_afraid(bird: Resident, other: Resident) -> tuple[str, tuple[Evidence, ..
         return told, (own,)
     if other.bird.name in bird.bird.companions:
         return None
-    fear = _fear(bird.species, other.species, bird.mass.value, other.mass.value)
+    fear = _fear(bird.species.id, other.species.id, bird.mass.value, other.mass.value)
     return None if fear is None else (fear.reason, asked.witnesses(fear.source))
 
 

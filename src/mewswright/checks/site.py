@@ -3,7 +3,8 @@
 Metres, on level ground.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
@@ -12,6 +13,7 @@ from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.ground.distances import (
     bearing_deg,
+    box_squares,
     centre_m,
     is_inside,
     nearest_on_edge,
@@ -22,7 +24,7 @@ from mewswright.ground.distances import (
     turn_between_deg,
     wind_share_pct,
 )
-from mewswright.handbook import SporeSource, aspergillosis_prone, spore_sources
+from mewswright.handbook import SporeSource, aspergillosis_prone, species, spore_sources
 from mewswright.model.place import Feature
 from mewswright.model.quantity import m_from_mm, metres
 from mewswright.model.quarters import Quarters
@@ -31,16 +33,28 @@ from mewswright.model.yard import Yard
 TAPE_M = m_from_mm(TAPE_MM)
 WINDY_PCT = 25.0  # a quarter of the hours from one quarter of the compass: a judgement
 LEANS_DEG = 45.0
+SQUARE_M = 10.0
 
 
 @quarters_check("G101", "Distance from mould")
 def spores(case: Case) -> Iterator[Finding]:
     """Nothing that gives off mould spores lies near, least of all up-wind."""
-    kinds = {one.id: one for one in spore_sources()}
+    kinds = _spore_kinds()
     corners = case.quarters.corners_m
     for feature in case.yard.feature:
         if feature.kind in kinds:
             yield _spore(case, feature, kinds[feature.kind], outline_distance_m(corners, feature))
+
+
+@cache
+def _spore_kinds() -> Mapping[str, SporeSource]:
+    return {one.id: one for one in spore_sources()}
+
+
+@cache
+def _is_prone(name: str) -> bool:
+    """Asked by id: a species is slow to hash."""
+    return aspergillosis_prone(species(name)) is not None
 
 
 def _spore(case: Case, feature: Feature, kind: SporeSource, away_m: float) -> Finding:
@@ -51,7 +65,7 @@ def _spore(case: Case, feature: Feature, kind: SporeSource, away_m: float) -> Fi
     )
     wind_pct = wind_share_pct(case.yard.wind_rose, towards)
     downwind = wind_pct >= WINDY_PCT
-    prone = next((r for r in case.residents if aspergillosis_prone(r.species)), None)
+    prone = next((r for r in case.residents if _is_prone(r.species.id)), None)
     near = limit_m - away_m > TAPE_M
     carried = downwind and away_m < 2 * limit_m - TAPE_M
     serious = near and (kind.severity == "high" or downwind or prone is not None)
@@ -126,10 +140,10 @@ def own_ground(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     cells: dict[tuple[int, int], list[int]] = {}
     outlines = [case.quarters.corners_m for case in cases]
     for i, corners in enumerate(outlines):
-        for cell in _cells(corners):
+        for cell in box_squares(corners, SQUARE_M):
             cells.setdefault(cell, []).append(i)
     for i, case in enumerate(cases):
-        near = {j for cell in _cells(outlines[i]) for j in cells[cell] if j != i}
+        near = {j for cell in box_squares(outlines[i], SQUARE_M) for j in cells[cell] if j != i}
         deep = [(outlines_overlap_m(outlines[i], outlines[j]), j) for j in sorted(near)]
         depth_m, j = max(deep, default=(0.0, i))
         over_m = _over_boundary_m(outlines[i], yard.yard.boundary_m)
@@ -144,16 +158,6 @@ def own_ground(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             measured=metres(max(0.0, measured)), limit=metres(0), why=why, remedy=remedy,
             sources=asked.judgement("two things cannot stand on one spot"),
         )  # fmt: skip
-
-
-def _cells(corners: Sequence[tuple[float, float]]) -> list[tuple[int, int]]:
-    """Squares of 10 m that the box round an outline touches."""
-    xs, ys = [c[0] for c in corners], [c[1] for c in corners]
-    return [
-        (i, j)
-        for i in range(int(min(xs) // 10), int(max(xs) // 10) + 1)
-        for j in range(int(min(ys) // 10), int(max(ys) // 10) + 1)
-    ]
 
 
 def _over_boundary_m(

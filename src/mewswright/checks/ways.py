@@ -123,7 +123,7 @@ def shuts_and_locks(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
         wanted = [rule for rule in rules if _entry_missed(rule, door)]
         wanted.sort(key=lambda rule: asked.miss(rule) != "harm")
         locked = door.locks != "none"
-        sound = not wanted and locked and (door.self_closing or bool(rules))
+        sound = not wanted and locked and door.self_closing
         lawful = bool(wanted) and asked.miss(wanted[0]) == "harm"
         missed: Status = "harm" if lawful else "short" if wanted or not locked else "mind"
         how = f"{'falls shut' if door.self_closing else 'must be pulled shut'}, lock: {door.locks}"
@@ -150,8 +150,9 @@ def _entry_missed(rule: Rule, door: Door) -> bool:
 def opens_from_inside(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """Whoever is shut in with the bird can get out."""
     for case, door in _doors(yard, cases):
+        laws = [rule for rule in asked.named(case, "entry") if "from inside" in rule.value]
         yield verdict(
-            "D104", case, door.opens_from_inside, "short",
+            "D104", case, door.opens_from_inside, asked.miss(laws[0]) if laws else "short",
             measured=Quantity(value="opens from inside" if door.opens_from_inside else "does not"),
             fitting=_door_name(case, door), why="a keeper who is shut in stays shut in",
             remedy="fit a latch that works from both sides",

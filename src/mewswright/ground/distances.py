@@ -143,3 +143,18 @@ def outlines_overlap_m(one: Sequence[Point], other: Sequence[Point]) -> float:
         theirs = [x * nx + y * ny for x, y in other]
         deepest = min(deepest, max(mine) - min(theirs), max(theirs) - min(mine))
     return deepest
+
+
+def box_squares(corners: Sequence[Point], side_m: float) -> list[tuple[int, int]]:
+    """Squares of the ground that the box round an outline touches, to find what is near.
+
+    Args:
+        corners: The outline.
+        side_m: Side of a square [m].
+    """
+    xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
+    return [
+        (column, row)
+        for column in range(int(min(xs) // side_m), int(max(xs) // side_m) + 1)
+        for row in range(int(min(ys) // side_m), int(max(ys) // side_m) + 1)
+    ]
