@@ -147,13 +147,14 @@ def notes_below(letters: Lettering, left: float, top: float, lines: Sequence[str
     Args:
         letters: Lettering so far.
         left: Left edge of the lines [mm].
-        top: Top of the first line [mm].
+        top: Top of the first line [mm]; lower where other lettering reaches below it.
         lines: The notes.
 
     Returns:
         One text a line.
     """
     n = letters.scale
+    top = min([top, *(box.bottom for box in letters.taken)])
     return [
         letters.write((left, top - (2.5 + 4 * i) * n), line, layer="notes")
         for i, line in enumerate(lines)
