@@ -7,9 +7,8 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
 from mewswright.checks.finding import TAPE_MM, Finding
+from mewswright.checks.narrowest import narrowest
 from mewswright.checks.registry import quarters_check
-from mewswright.checks.water import body_width
-from mewswright.handbook import body_width_estimate
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import Quantity, millimetres
 
@@ -117,12 +116,12 @@ def closed_top(case: Case) -> Iterator[Finding]:
     q = case.quarters
     if q.kind == "pitch" or q.roof is None:
         return
-    found = body_width(case)
+    bird = narrowest(case)
     if not q.has_roof or (q.roof.covered_share < 1 and q.roof.open_infill == "open"):
         loose = bool(case.loose) or q.kind in ("loft", "isolation")
         finding = verdict(
             "R104", case, not loose, "harm", measured=Quantity(value="open"), fitting="roof",
-            bird=found[0].bird.name if found else None,
+            bird=bird.name if bird else None,
             why="a bird that is loose here, or gets loose, is gone",
             remedy="close the top with net or mesh", sources=asked.judgement("escape"),
         )  # fmt: skip
@@ -131,21 +130,19 @@ def closed_top(case: Case) -> Iterator[Finding]:
             finding = finding.model_copy(update={"why": told})
         yield finding
         return
-    if q.roof.covered_share == 1 or found is None:
+    if q.roof.covered_share == 1 or bird is None:
         yield verdict("R104", case, True, "mind", measured=Quantity(value="closed"), fitting="roof")
         return
-    bird, width_mm, measured, species = found
     gap_mm = q.roof.open_gap_mm
     yield verdict(
-        "R104", case, gap_mm is not None and asked.stays_within(gap_mm, width_mm),
+        "R104", case, gap_mm is not None and asked.stays_within(gap_mm, bird.width_mm),
         "mind" if gap_mm is None else "harm",
         measured=Quantity(value=q.roof.open_infill) if gap_mm is None else millimetres(gap_mm),
-        limit=millimetres(width_mm), bird=bird.bird.name, fitting="roof",
+        limit=millimetres(bird.width_mm), bird=bird.name, fitting="roof",
         why="its gap is not given" if gap_mm is None else "the bird gets out through the top",
         remedy="measure it and give open_gap_mm" if gap_mm is None
-        else f"close the gaps by {millimetres(gap_mm - width_mm)}",
-        sources=asked.keepers_own("body_width_mm of the bird") if measured
-        else asked.witnesses(body_width_estimate(species).source),
+        else f"close the gaps by {millimetres(gap_mm - bird.width_mm)}",
+        sources=bird.sources,
     )  # fmt: skip
 
 

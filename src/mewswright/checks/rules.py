@@ -7,6 +7,7 @@ from importlib import import_module
 
 MODULES: tuple[str, ...] = (
     "company",
+    "enclosure",
     "faces",
     "floors",
     "isolation",

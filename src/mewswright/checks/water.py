@@ -6,10 +6,10 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Finding, Status
+from mewswright.checks.narrowest import narrowest
 from mewswright.checks.perches import span_mm
 from mewswright.checks.registry import quarters_check
-from mewswright.handbook import Rule, body_width_estimate
-from mewswright.handbook.species import Species
+from mewswright.handbook import Rule
 from mewswright.model.fitting import Bath
 from mewswright.model.quantity import Quantity, millimetres
 
@@ -154,39 +154,20 @@ def hatch_unseen(case: Case) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def body_width(case: Case) -> tuple[Resident, float, bool, Species] | None:
-    """The narrowest loose bird, its body width [mm], and whether that was measured."""
-    best: tuple[Resident, float, bool, Species] | None = None
-    for bird in case.loose:
-        own = bird.bird.body_width_mm
-        width = own if own is not None else body_width_estimate(bird.species, grams(bird)).value
-        if best is None or width < best[1]:
-            best = bird, width, own is not None, bird.species
-    return best
-
-
-def grams(bird: Resident) -> float | None:
-    """Mass to class a bird by [g]; None = by the lighter sex of its species."""
-    if bird.bird.mass_g is None and bird.bird.sex == "unknown":
-        return None
-    return bird.mass.value
-
-
 @quarters_check("W107", "Hatch shut against escape")
 def hatch_closes(case: Case) -> Iterator[Finding]:
     """A hatch that a bird could pass shuts and latches."""
-    found = body_width(case)
-    if found is None:
+    bird = narrowest(case)
+    if bird is None:
         return
-    bird, width_mm, _, species = found
     for hatch in case.quarters.hatches:
         gap_mm = min(hatch.width_mm, hatch.height_mm)
         yield verdict(
-            "W107", case, hatch.closes or asked.stays_within(gap_mm, width_mm), "harm",
-            measured=millimetres(gap_mm), limit=millimetres(width_mm), bird=bird.bird.name,
+            "W107", case, hatch.closes or asked.stays_within(gap_mm, bird.width_mm), "harm",
+            measured=millimetres(gap_mm), limit=millimetres(bird.width_mm), bird=bird.name,
             fitting=hatch.name, why="it stands open and the bird fits through",
             remedy="give it a door that latches",
-            sources=asked.witnesses(body_width_estimate(species).source),
+            sources=bird.sources,
         )  # fmt: skip
 
 
