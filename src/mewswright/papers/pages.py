@@ -14,6 +14,7 @@ from mewswright.papers.unit import Unit
 from mewswright.papers.unit_pages import sheet, unit_pages
 
 TITLE = "Build pack"
+LINE = 35  # letters that a row of the sound findings takes up by being a row
 
 
 def pages_of(record: PackRecord, units: Sequence[Unit], svgs: Mapping[str, str]) -> dict[str, Any]:
@@ -120,7 +121,7 @@ def finding_groups(record: PackRecord, cite: Citer) -> list[dict[str, Any]]:
             "open": [
                 _finding(f, titles.get(f.code, ""), cite) for f in found if f.status != "sound"
             ],
-            "sound": _sound([f for f in found if f.status == "sound"], titles),
+            "sound": _halves(_sound([f for f in found if f.status == "sound"], titles)),
         }
         for name, counts, found in counted
     ]
@@ -145,7 +146,7 @@ def _thing(finding: Finding) -> str:
     return named or ("the quarters" if finding.quarters else "the yard")
 
 
-def _sound(findings: Sequence[Finding], titles: Mapping[str, str]) -> list[dict[str, Any]]:
+def _sound(findings: Sequence[Finding], titles: Mapping[str, str]) -> list[dict[str, str]]:
     by_code: dict[str, dict[str, list[str]]] = {}
     for finding in findings:
         figures = quantity(finding.measured)
@@ -164,3 +165,13 @@ def _sound(findings: Sequence[Finding], titles: Mapping[str, str]) -> list[dict[
         }
         for code in sorted(by_code)
     ]
+
+
+def _halves(rows: Sequence[dict[str, str]]) -> list[list[dict[str, str]]]:
+    """Share rows out over two columns of about one length, in order; none where there are none."""
+    if not rows:
+        return []
+    lengths = [len(row["title"]) + len(row["things"]) + LINE for row in rows]
+    ends = [sum(lengths[:i]) for i in range(len(rows) + 1)]
+    middle = min(range(len(rows) + 1), key=lambda i: abs(2 * ends[i] - ends[-1]))
+    return [list(rows[:middle]), list(rows[middle:])]

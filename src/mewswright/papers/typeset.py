@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from mewswright.model.problem import Problem
+from mewswright.papers.letters import STAND_IN, letters_of, printable
 
 TEMPLATES = ("style", "first", "briefs", "findings", "sheets", "units", "last", "pack")
 FACES = (
@@ -25,7 +26,7 @@ def typeset(data: dict[str, Any], fonts: Path | None = None) -> bytes:
     """Typeset the pack.
 
     Args:
-        data: What the templates print; papers/pages.py makes it.
+        data: What the templates print; papers/pages.py makes it. It is not changed.
         fonts: Folder of the faces; the package's own, if None.
 
     Returns:
@@ -45,6 +46,12 @@ def typeset(data: dict[str, Any], fonts: Path | None = None) -> bytes:
             "package's static/vendor/fonts); './mewswright test' or 'pip install .' in the "
             "project's folder fetches them"
         )
+    data, lost = printable(data, _letters(folder))
+    if lost:
+        data["cautions"].append(
+            "Letters: the faces of this pack do not hold all that the yard file uses, and print "
+            f"{STAND_IN} in their place. pack.json and the tables have them whole."
+        )
     source = "\n".join(
         (files("mewswright.papers") / "typ" / f"{name}.typ").read_text(encoding="utf-8")
         for name in TEMPLATES
@@ -53,6 +60,7 @@ def typeset(data: dict[str, Any], fonts: Path | None = None) -> bytes:
         include_system_fonts=False, include_embedded_fonts=False, font_paths=[folder]
     )
     compiler = typst.Compiler(font_paths=faces)
+    # No date: the same yard must give the same bytes on any day.
     given = {"d": json.dumps(data, ensure_ascii=False, allow_nan=False)}
     try:
         pdf, warnings = compiler.compile_with_warnings(
@@ -65,3 +73,9 @@ def typeset(data: dict[str, Any], fonts: Path | None = None) -> bytes:
     if not isinstance(pdf, bytes):
         raise RuntimeError("typst gave no document")
     return pdf
+
+
+def _letters(folder: Path) -> frozenset[int]:
+    """Letters that the pages can print: those of every weight of the face, or of the second one."""
+    each = [letters_of((folder / face).read_bytes()) for face in FACES]
+    return frozenset.intersection(*each[:-1]) | each[-1]

@@ -46,7 +46,7 @@ def unit_pages(
     scale = next((n for n in BAR_SCALES if longest / n <= BAR_ROOM_MM), int(longest / 146) + 1)
     return {
         "name": name,
-        "sheets": [sheet(name, drawing, svgs[drawing.file], 2) for drawing in line.drawings],
+        "sheets": [sheet(name, drawing, svgs[drawing.file], 3) for drawing in line.drawings],
         "take_off_lead": "Lengths are the longest along the piece; a mark is the same on the "
         "drawings and in the cut plan. End cuts are degrees from square.",
         "setting_out": _setting_out(unit_of.take_off.setting_out),
@@ -255,7 +255,8 @@ def _shopping(unit_of: Unit, currency: str) -> dict[str, Any]:
 
 def _shop(line: CostLine) -> dict[str, str]:
     timber = line.what.startswith("sawn timber")
-    needed = f"{figure(line.amount, 2)} {unit(line.unit)}" if line.amount else ""
+    shown = "" if line.unit == "piece" else f" {unit(line.unit)}"
+    needed = f"{figure(line.amount, 2)}{shown}" if line.amount else ""
     if needed and line.waste_pct:
         needed += f" + {figure(line.waste_pct)} % waste"
     return {
@@ -264,7 +265,7 @@ def _shop(line: CostLine) -> dict[str, str]:
         "marks": "" if timber else ", ".join(line.marks),
         "note": "" if line.note == "from the cut plan" else line.note,
         "needed": needed,
-        "pack": line.pack,
+        "pack": line.pack.replace("m2", "m²").replace("m3", "m³"),
         "count": str(line.buy) if line.buy else "–",
         "price": money(line.price),
         "total": money(line.total),
