@@ -1,29 +1,29 @@
-"""Open a yard file for a command or a page."""
+"""Open a yard file for a command or a page, its names held against the handbook."""
 
-import tomllib
+from collections.abc import Collection, Mapping
+from functools import cache
 from pathlib import Path
 
-from pydantic import ValidationError
-
-from mewswright.model.problem import Problem
+from mewswright.handbook import all_species, materials, standards, substrates
 from mewswright.model.yard import Yard
+from mewswright.model.yard_file import read_yard
+
+
+@cache
+def known_names() -> Mapping[str, Collection[str]]:
+    """Give the names that the handbook has, for `read_yard`."""
+    return {
+        "species": tuple(species.id for species in all_species()),
+        "standards": tuple(standard.key for standard in standards()),
+        "substrates": tuple(substrate.id for substrate in substrates()),
+        "materials": tuple(material.id for material in materials()),
+    }
 
 
 def open_yard(path: Path) -> Yard:
     """Read a yard file.
 
     Raises:
-        Problem: If it cannot be read or is not a yard.
+        Problem: If it cannot be read, or is not a yard; then with all its faults.
     """
-    try:
-        yard = Yard.model_validate(tomllib.loads(path.read_text(encoding="utf-8")))
-    except OSError as error:
-        raise Problem(f"{path}: cannot be read ({error.strerror}): check its name") from error
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, ValidationError) as error:
-        raise Problem(f"{path}: not a yard: {error}") from error
-    if broken := yard.broken_names():
-        where, wrong, given, allowed = broken[0]
-        place = ".".join(str(part) for part in where)
-        known = f"; there are: {', '.join(allowed)}" if allowed else ""
-        raise Problem(f"{path}: {place}: {wrong}: {given!r}{known}")
-    return yard
+    return read_yard(path, known_names())

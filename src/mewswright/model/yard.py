@@ -11,7 +11,7 @@ from mewswright.model.quantity import Finite, Length, LengthOrNone
 from mewswright.model.quarters import Quarters
 from mewswright.model.shape import Shape
 from mewswright.model.stock import ItemPrice, StockBar
-from mewswright.model.ways import OUTSIDE, Door, Space
+from mewswright.model.ways import Door, Space
 
 
 class Holding(Shape):
@@ -99,44 +99,3 @@ class Yard(Shape):
     def stays_in(self, quarters: str) -> tuple[Stay, ...]:
         """Give the stays in quarters, in the file's order."""
         return tuple(stay for stay in self.stay if stay.quarters == quarters)
-
-    def broken_names(self) -> list[tuple[tuple[str | int, ...], str, str, tuple[str, ...]]]:
-        """Give every name that refers to nothing, and every name used twice.
-
-        Returns:
-            (path in the file, what is wrong, the name given, the names allowed) of each.
-        """
-        birds = tuple(b.name for b in self.bird)
-        quarters = tuple(q.name for q in self.quarters)
-        spaces = tuple(s.name for s in self.space)
-        wrong: list[tuple[tuple[str | int, ...], str, str, tuple[str, ...]]] = []
-        # Quarters and spaces share one set of names, since doors speak of both.
-        for tables in (("feature",), ("bird",), ("quarters", "space")):
-            seen: set[str] = {OUTSIDE} if "space" in tables else set()
-            for table in tables:
-                for i, item in enumerate(getattr(self, table)):
-                    if item.name in seen:
-                        wrong.append(((table, i, "name"), "name used twice", item.name, ()))
-                    seen.add(item.name)
-        for i, stay in enumerate(self.stay):
-            if stay.bird not in birds:
-                wrong.append((("stay", i, "bird"), "no such bird", stay.bird, birds))
-            if stay.quarters not in quarters:
-                wrong.append((("stay", i, "quarters"), "no such quarters", stay.quarters, quarters))
-            elif stay.perch is not None:
-                perches = tuple(p.name for p in self.quarters_named(stay.quarters).perches)
-                if stay.perch not in perches:
-                    wrong.append((("stay", i, "perch"), "no such perch", stay.perch, perches))
-        for i, bird in enumerate(self.bird):
-            for key, names in (("companions", bird.companions), ("fears", bird.fears)):
-                for j, name in enumerate(names):
-                    if name not in birds:
-                        wrong.append((("bird", i, key, j), "no such bird", name, birds))
-        for i, door in enumerate(self.door):
-            ends = (*quarters, *spaces, OUTSIDE)
-            for j, name in enumerate(door.between):
-                if name not in ends:
-                    wrong.append((("door", i, "between", j), "no such place", name, ends))
-            if door.opens_into is not None and door.opens_into not in ends:
-                wrong.append((("door", i, "opens_into"), "no such place", door.opens_into, ends))
-        return wrong

@@ -1,0 +1,208 @@
+"""From what the models refuse to what the keeper reads."""
+
+import json
+from collections.abc import Mapping, Sequence
+from datetime import date
+from types import UnionType
+from typing import Annotated, Any, Union, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic_core import ErrorDetails
+
+from mewswright.model.fault import Fault, listed, nearest_name
+from mewswright.model.positions import Path
+
+_WANTED = {
+    "float_type": "a number, written without quotes",
+    "float_parsing": "a number, written without quotes",
+    "int_type": "a whole number, written without quotes",
+    "int_parsing": "a whole number, written without quotes",
+    "int_from_float": "a whole number",
+    "decimal_type": "a number, written without quotes",
+    "decimal_parsing": "a number, written without quotes",
+    "bool_type": "true or false, written without quotes",
+    "bool_parsing": "true or false, written without quotes",
+    "string_type": 'text, in quotes: "..."',
+    "tuple_type": "a list: [..., ...]",
+    "list_type": "a list: [..., ...]",
+    "date_type": "a date: 2027-03-01",
+    "date_parsing": "a date: 2027-03-01",
+    "date_from_datetime_parsing": "a date: 2027-03-01",
+    "date_from_datetime_inexact": "a date without a time: 2027-03-01",
+    "model_type": "a table of its own",
+    "model_attributes_type": "a table of its own",
+    "finite_number": "a number that can be measured",
+    "string_too_short": "text that is not blank",
+}
+_PATTERNS = {
+    r"^\d+(\.\d+)?x\d+(\.\d+)?$": 'breadth x depth in millimetres, such as "45x95"',
+    r"^[A-Z]{3}$": 'three capital letters, such as "EUR"',
+}
+
+
+def faults_of(
+    errors: Sequence[ErrorDetails], data: Mapping[str, Any], model: type[BaseModel], file: str,
+    lines: Mapping[Path, int],
+) -> list[Fault]:  # fmt: skip
+    """Turn a model's refusals into faults.
+
+    Args:
+        errors: What pydantic found.
+        data: The tables of the file.
+        model: Model that the file is read into.
+        file: Name of the file.
+        lines: Line of every key.
+    """
+    return [_fault(error, data, model, file, lines) for error in errors]
+
+
+def _fault(
+    error: ErrorDetails, data: Mapping[str, Any], model: type[BaseModel], file: str,
+    lines: Mapping[Path, int],
+) -> Fault:  # fmt: skip
+    path, given, there = _follow(error["loc"], data)
+    kind, context = error["type"], error.get("ctx", {})
+    shown = as_toml(given) if there and not isinstance(given, (Mapping, list)) else ""
+    wrong, allowed, nearest = "", "", ""
+    if kind == "missing":
+        wrong = f"{path[-1]} is missing: give it"
+    elif kind == "extra_forbidden":
+        keys = _keys_at(model, path[:-1], data)
+        shown, nearest = "", nearest_name(str(path[-1]), keys)
+        wrong, allowed = "there is no such key", listed(keys, 40)
+    elif kind in ("literal_error", "union_tag_invalid"):
+        names = _literals(str(context.get("expected") or context.get("expected_tags") or ""))
+        if kind == "union_tag_invalid":
+            path = (*path, "kind")
+            given = given.get("kind") if isinstance(given, Mapping) else given
+            shown = as_toml(given)
+        allowed, nearest = listed(names, 40), nearest_name(str(given), names)
+    elif kind == "union_tag_not_found":
+        shown, wrong = "", "kind is missing: give it"
+    elif kind in _WANTED:
+        allowed = _WANTED[kind]
+    elif kind == "string_pattern_mismatch":
+        allowed = _PATTERNS.get(str(context.get("pattern")), str(context.get("pattern")))
+    elif kind == "value_error":
+        shown, wrong = "", str(context.get("error", error["msg"]))
+    else:
+        allowed = _bounds(kind, context) or error["msg"][0].lower() + error["msg"][1:]
+    return Fault(file, line_of(path, lines), key_words(path, data), shown, wrong, allowed, nearest)
+
+
+def line_of(path: Path, lines: Mapping[Path, int]) -> int | None:
+    """Give the line of a key, else of the nearest table round it, else 1."""
+    for end in range(len(path), 0, -1):
+        if path[:end] in lines:
+            return lines[path[:end]]
+    return 1
+
+
+def key_words(path: Path, data: Mapping[str, Any]) -> str:
+    """Name a place in the file by the names of the things it is in: `bird "Flint".sex`."""
+    words, here = "", data
+    for i, step in enumerate(path):
+        here = _step(here, step)
+        if isinstance(step, int):
+            name = here.get("name") if isinstance(here, Mapping) else None
+            named_end = i + 1 < len(path) or not isinstance(name, str)
+            words += f' "{name}"' if isinstance(name, str) else f"[{step}]" if named_end else ""
+        else:
+            words += f".{step}" if words else step
+    return words or "the file"
+
+
+def as_toml(value: object) -> str:
+    """Write a value the way it stands in a TOML file."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return json.dumps(value, ensure_ascii=False)
+    if isinstance(value, date):
+        return value.isoformat()
+    return str(value)
+
+
+def _step(here: Any, step: str | int) -> Any:
+    if isinstance(here, Mapping):
+        return here.get(str(step))
+    if isinstance(here, (list, tuple)) and isinstance(step, int) and 0 <= step < len(here):
+        return here[step]
+    return None
+
+
+def _follow(loc: Sequence[str | int], data: Mapping[str, Any]) -> tuple[Path, Any, bool]:
+    """Follow a refusal's place into the file, leaving out what only the models know.
+
+    A table of several kinds is named in the place by its kind as well: no such key.
+    """
+    path: list[str | int] = []
+    here: Any = data
+    for i, step in enumerate(loc):
+        is_last = i == len(loc) - 1
+        if isinstance(here, Mapping) and step not in here and not is_last:
+            continue  # the kind of a fitting
+        if isinstance(here, Mapping) and step not in here:
+            if here.get("kind") == step:
+                continue
+            return (*path, step), None, False
+        path.append(step)
+        here = _step(here, step)
+    return tuple(path), here, True
+
+
+def _keys_at(model: type[BaseModel], path: Path, data: Mapping[str, Any]) -> tuple[str, ...]:
+    """Give the keys that a table may hold."""
+    here: Any = data
+    kind: Any = model
+    for step in path:
+        here = _step(here, step)
+        if isinstance(step, int):
+            kind = _element(kind)
+        elif isinstance(kind, type) and issubclass(kind, BaseModel) and step in kind.model_fields:
+            kind = kind.model_fields[step].annotation
+        kind = _one_model(kind, here)
+    if isinstance(kind, type) and issubclass(kind, BaseModel):
+        return tuple(kind.model_fields)
+    return ()
+
+
+def _element(kind: Any) -> Any:
+    return get_args(kind)[0] if get_origin(kind) is tuple else kind
+
+
+def _one_model(kind: Any, here: Any) -> Any:
+    """Choose, of several models, the one whose `kind` the table names."""
+    if get_origin(kind) is Annotated:
+        kind = get_args(kind)[0]
+    if get_origin(kind) not in (Union, UnionType):
+        return kind
+    models = [k for k in get_args(kind) if isinstance(k, type) and issubclass(k, BaseModel)]
+    wanted = here.get("kind") if isinstance(here, Mapping) else None
+    for one in models:
+        field = one.model_fields.get("kind")
+        if field is not None and wanted in get_args(field.annotation):
+            return one
+    return models[0] if len(models) == 1 else kind
+
+
+def _literals(expected: str) -> list[str]:
+    words = expected.replace(" or ", ", ").split(",")
+    return [word.strip(" '\"") for word in words if word.strip()]
+
+
+def _bounds(kind: str, context: Mapping[str, Any]) -> str:
+    words = {
+        "greater_than": ("gt", "more than {}"),
+        "greater_than_equal": ("ge", "{} or more"),
+        "less_than": ("lt", "less than {}"),
+        "less_than_equal": ("le", "{} or less"),
+    }
+    if kind in words:
+        key, sentence = words[kind]
+        bound = context[key]
+        return sentence.format(f"{bound:g}" if isinstance(bound, float) else bound)
+    if kind in ("too_short", "too_long"):
+        least, most = context.get("min_length"), context.get("max_length")
+        return f"a list of {least or most}"
+    return ""

@@ -1,0 +1,232 @@
+"""The yard file: its text into a yard, and a change into its text.
+
+A file is read whole or not at all. Every fault of it is told at once, with its line.
+"""
+
+import json
+import os
+import tomllib
+from collections.abc import Callable, Collection, Mapping
+from datetime import date, time
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from mewswright.model.fault import Fault, YardProblem, listed, nearest_name
+from mewswright.model.names import broken_names
+from mewswright.model.problem import Problem
+from mewswright.model.telling import as_toml, faults_of, key_words, line_of
+from mewswright.model.yard import Yard
+
+Steps = tuple[str | int, ...]
+# Keys whose names a caller may know, and which set they are of.
+KNOWN_KEYS: Mapping[tuple[str, ...], str] = {
+    ("bird", "species"): "species",
+    ("yard", "standards"): "standards",
+    ("quarters", "floor", "substrate"): "substrates",
+    ("quarters", "roof", "deck"): "materials",
+    ("quarters", "frame", "boarding"): "materials",
+}
+
+
+def read_yard(path: Path, known: Mapping[str, Collection[str]] | None = None) -> Yard:
+    """Read a yard file.
+
+    Args:
+        path: The file.
+        known: Names that a species, standard, substrate or material may have, by those
+            words in the plural. A set that is not given is not checked.
+
+    Returns:
+        The yard.
+
+    Raises:
+        Problem: If the file cannot be read.
+        YardProblem: If it is not a yard; all its faults.
+    """
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        raise Problem(
+            f"{path}: cannot be read ({error.strerror}): name a yard file, or start one with "
+            "`mewswright new`"
+        ) from error
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        raise YardProblem(
+            [Fault(path.name, line, "the file", wrong="not UTF-8: save it as UTF-8 text")]
+        ) from error
+    return parse_yard(text, path.name, known)
+
+
+def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None = None) -> Yard:
+    """Read the text of a yard file.
+
+    Args:
+        text: The text.
+        name: Name of the file, for the faults.
+        known: As for `read_yard`.
+
+    Raises:
+        YardProblem: If it is not a yard; all its faults.
+    """
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise YardProblem([_syntax(error, name, text)]) from error
+    if not data:
+        wrong = "it is empty: start one with `mewswright new`"
+        raise YardProblem([Fault(name, None, "the file", wrong=wrong)])
+    yard, errors = None, []
+    try:
+        # By way of JSON, where pydantic is strict about "240" for 240 and yet takes a
+        # list for a tuple.
+        yard = Yard.model_validate_json(json.dumps(data, default=_plain), strict=True)
+    except ValidationError as error:
+        errors = error.errors(include_url=False)
+    names = list(broken_names(data))
+    strangers = list(_strangers(data, known or {}))
+    if yard is not None and not names and not strangers:
+        return yard
+
+    from mewswright.model.positions import line_of_each_key
+
+    lines = line_of_each_key(text)
+    faults = faults_of(errors, data, Yard, name, lines)
+    for broken in names:
+        faults.append(
+            Fault(
+                name, line_of(broken.path, lines), key_words(broken.path, data),
+                as_toml(broken.name), broken.wrong, listed(broken.allowed) if broken.allowed
+                else "", nearest_name(broken.name, broken.allowed),
+            )
+        )  # fmt: skip
+    for path, given, what, allowed in strangers:
+        faults.append(
+            Fault(
+                name, line_of(path, lines), key_words(path, data), as_toml(given),
+                f"not in the handbook's {what} (mewswright handbook {_table(what)})",
+                nearest=nearest_name(given, allowed),
+            )
+        )  # fmt: skip
+    raise YardProblem(faults)
+
+
+def _table(what: str) -> str:
+    return "standard_names" if what == "standards" else what
+
+
+def _plain(value: object) -> str:
+    if isinstance(value, (date, time)):  # a datetime is a date too
+        return value.isoformat()
+    raise TypeError(f"no TOML value: {value!r}")
+
+
+def _syntax(error: tomllib.TOMLDecodeError, name: str, text: str) -> Fault:
+    said, _, place = str(error).partition(" (at ")
+    line = None
+    if place.startswith("line "):
+        line = int(place.removeprefix("line ").split(",")[0])
+    elif place.startswith("end of document"):
+        line = text.count("\n") + 1
+    return Fault(name, line, "the file", wrong=f"not TOML: {said[0].lower()}{said[1:]}")
+
+
+def _strangers(
+    data: Mapping[str, Any], known: Mapping[str, Collection[str]]
+) -> list[tuple[Steps, str, str, Collection[str]]]:
+    """Find names that the handbook does not have."""
+    found: list[tuple[Steps, str, str, Collection[str]]] = []
+    for keys, what in KNOWN_KEYS.items():
+        if what in known:
+            for path, value in _reach(data, keys, ()):
+                if isinstance(value, str) and value not in known[what]:
+                    found.append((path, value, what, known[what]))
+    return found
+
+
+def _reach(here: Any, keys: tuple[str, ...], path: Steps) -> list[tuple[Steps, Any]]:
+    if isinstance(here, list):
+        return [hit for i, one in enumerate(here) for hit in _reach(one, keys, (*path, i))]
+    if not keys:
+        return [(path, here)]
+    if isinstance(here, Mapping) and keys[0] in here:
+        return _reach(here[keys[0]], keys[1:], (*path, keys[0]))
+    return []
+
+
+def set_value(text: str, path: Steps, value: Any) -> str:
+    """Change one value in the text of a yard file; comments and order stay.
+
+    Args:
+        text: The text.
+        path: Where it is: ("bird", 0, "mass_g").
+        value: What it becomes.
+
+    Returns:
+        The new text. A key that was not there comes at the end of its table.
+
+    Raises:
+        Problem: If the path leads nowhere.
+    """
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    here: Any = document
+    for step in path[:-1]:
+        try:
+            here = here[step]
+        except (KeyError, IndexError, TypeError) as error:
+            raise Problem(f"no {key_words(path, tomllib.loads(text))} in this yard file") from error
+    here[path[-1]] = value
+    return tomlkit.dumps(document)
+
+
+def rewritten(text: str) -> str:
+    """Write a text as it was read: the same bytes, comments, order and all."""
+    import tomlkit
+
+    return tomlkit.dumps(tomlkit.parse(text))
+
+
+def save_text(path: Path, text: str, *, new: bool = False) -> None:
+    """Save a text so that the file holds either the old text or the whole new one.
+
+    Args:
+        path: The file.
+        text: Its new text.
+        new: Refuse to replace a file that is there.
+
+    Raises:
+        Problem: If it cannot be written, or is there already and `new` was asked for.
+    """
+    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    replace: Callable[[Path, Path], None] = os.link if new else os.replace
+    try:
+        with beside.open("w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        replace(beside, path)
+    except FileExistsError as error:
+        raise Problem(f"{path} is there already: name a new file") from error
+    except OSError as error:
+        raise Problem(
+            f"{path}: cannot be written ({error.strerror}): choose another place"
+        ) from error
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def yard_schema() -> dict[str, Any]:
+    """Give the JSON Schema of a yard file, draft 2020-12, for editors."""
+    schema = Yard.model_json_schema()
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": "urn:mewswright:yard:1",
+        **schema,
+        "title": "Mewswright yard file",
+    }
