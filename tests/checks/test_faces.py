@@ -239,3 +239,13 @@ def test_f103_an_open_night_is_harm_where_the_law_keeps_predators_out():
     """Montana ARM 12.6.1122: the facility must protect from predators and domestic animals."""
     of = room({"infill": "open"}, standards=("us-50cfr21",), kind="shelter", mode="tethered")
     assert only(of, "F103").status == "harm"
+
+
+@pytest.mark.parametrize(
+    ("standards", "name", "witnesses"),
+    [(("uk-guide",), "straw", 2), (("us-ut",), "sawdust", 2), (("us-ut",), "straw", 1),
+     (("house",), "straw", 1)],
+)  # fmt: skip
+def test_f111_cites_a_standard_only_if_it_speaks_of_this_floor(standards, name, witnesses):
+    found = only(room(standards=standards, floor={"substrate": name}), "F111")
+    assert len(found.sources) == witnesses

@@ -127,9 +127,22 @@ BATH = {"kind": "bath", "name": "tub", "at_mm": [2500, 3000], "diameter_mm": 700
         "depth_mm": 100, "rim_height_mm": 150}  # fmt: skip
 
 
-@pytest.mark.parametrize(("x", "status"), [(3050, "sound"), (3049, "short"), (2500, "short")])
-def test_p106_perch_beside_and_over_the_bath(x, status):
-    assert only(room(BATH, perch(x=x, y=3000, height_mm=1500)), "P106").status == status
+@pytest.mark.parametrize(
+    ("x", "y", "status"),
+    [(3050, 3000, "sound"), (3049, 3000, "short"), (2500, 3000, "short"),
+     (2500, 2450, "sound"), (2500, 2451, "short"), (2500, 3550, "sound"), (2500, 3549, "short")],
+)  # fmt: skip
+def test_p106_perch_beside_and_over_the_bath(x, y, status):
+    assert only(room(BATH, perch(x=x, y=y, height_mm=1500)), "P106").status == status
+
+
+def test_p106_a_square_bath_has_two_sizes():
+    """900 by 500 mm: a block of 100 mm is clear 650 or 450 mm from the middle."""
+    square = {**BATH, "diameter_mm": None, "width_mm": 900, "length_mm": 500}
+    assert only(room(square, perch(x=3150, y=3000, height_mm=1500)), "P106").status == "sound"
+    assert only(room(square, perch(x=3149, y=3000, height_mm=1500)), "P106").status == "short"
+    assert only(room(square, perch(x=2500, y=3450, height_mm=1500)), "P106").status == "sound"
+    assert only(room(square, perch(x=2500, y=3449, height_mm=1500)), "P106").status == "short"
 
 
 def test_p106_a_perch_below_the_rim_is_not_over_it():

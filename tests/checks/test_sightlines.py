@@ -115,3 +115,15 @@ def test_g104_a_newcomer_looks_out_on_the_lane(features, who, status):
 
 def test_g104_does_not_ask_for_a_bird_at_ease():
     assert findings(looking(lane()), "G104") == []
+
+
+@pytest.mark.parametrize("shift", [[0, 0], [-58, -58], [59, 31], [-3, 57]])
+def test_g103_does_not_depend_on_where_the_yard_lies(shift):
+    of = facing(gap_m=40)
+    moved = [
+        q.model_copy(update={"at_m": (q.at_m[0] + shift[0], q.at_m[1] + shift[1])})
+        for q in of.quarters
+    ]
+    found = only(of.model_copy(update={"quarters": tuple(moved)}), "G103", bird="Thistle")
+    assert found.status == "short"
+    assert found.measured.value == pytest.approx(46)

@@ -71,3 +71,18 @@ def test_edges_that_cross_and_edges_that_do_not():
     assert cross(((0, 0), (4, 0)), ((1, -1), (1, 3))) == pytest.approx(0.25)
     assert cross(((0, 0), (4, 0)), ((5, -1), (5, 3))) is None
     assert cross(((0, 0), (4, 0)), ((0, 1), (4, 1))) is None
+
+
+@pytest.mark.parametrize(
+    ("point", "inside"),
+    [((1, 1), True), ((3, 3), False), ((1.9, 1.9), True), ((2.1, 2.1), False), ((-1, 1), False)],
+)
+def test_inside_a_triangle_with_a_slanting_side(point, inside):
+    """Corners at 0, 4 east and 4 north: the slanting side is where east and north make 4."""
+    triangle = ((0.0, 0.0), (4.0, 0.0), (0.0, 4.0))
+    assert distances.is_inside(point, triangle) is inside
+    assert distances.is_inside(point, triangle[::-1]) is inside
+
+
+def test_squares_that_a_box_touches():
+    assert set(distances.box_squares(((-1, 1), (11, 1), (11, 2)), 10)) == {(-1, 0), (0, 0), (1, 0)}
