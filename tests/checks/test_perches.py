@@ -130,6 +130,7 @@ BATH = {"kind": "bath", "name": "tub", "at_mm": [2500, 3000], "diameter_mm": 700
 @pytest.mark.parametrize(
     ("x", "y", "status"),
     [(3050, 3000, "sound"), (3049, 3000, "short"), (2500, 3000, "short"),
+     (1950, 3000, "sound"), (1951, 3000, "short"),
      (2500, 2450, "sound"), (2500, 2451, "short"), (2500, 3550, "sound"), (2500, 3549, "short")],
 )  # fmt: skip
 def test_p106_perch_beside_and_over_the_bath(x, y, status):
