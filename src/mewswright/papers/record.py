@@ -131,3 +131,9 @@ class PackRecord(_Frozen):
     sources: tuple[SourceLine, ...]
     cautions: tuple[str, ...]
     files: tuple[str, ...] = Field(description="Every file of the pack, this one included.")
+
+
+def pack_schema() -> dict[str, Any]:
+    """Give the JSON Schema of `pack.json`; docs/pack.schema.json is a copy of it."""
+    schema = PackRecord.model_json_schema(mode="serialization")
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
