@@ -25,7 +25,7 @@ class Fitting(Shape):
 class Perch(Fitting):
     """A place to stand. `height_mm` is the top, where the foot is."""
 
-    kind: Literal["perch"]
+    kind: Literal["perch"] = Field(description="What it is.")
     form: Literal["round", "branch", "flat", "shelf", "bow", "block", "ring", "stump"] = Field(
         description="Shape of the perch."
     )
@@ -64,7 +64,7 @@ class Perch(Fitting):
 class Bath(Fitting):
     """A bath, round (`diameter_mm`) or square (`width_mm` and `length_mm`)."""
 
-    kind: Literal["bath"]
+    kind: Literal["bath"] = Field(description="What it is.")
     at_mm: Spot = Field(description="Middle of the bath, [x, y].")
     diameter_mm: Length | None = Field(None, description="Diameter of a round bath.")
     width_mm: Length | None = Field(None, description="Size along the front.")
@@ -96,7 +96,7 @@ class Bath(Fitting):
 class Hatch(Fitting):
     """An opening through which food is passed in unseen."""
 
-    kind: Literal["hatch"]
+    kind: Literal["hatch"] = Field(description="What it is.")
     face: Side = Field(description="Face that it is in.")
     at_mm: LengthOrNone = Field(description="Its middle along the face: x, or y on a side face.")
     sill_mm: LengthOrNone = Field(description="Sill above the finished floor.")
@@ -109,7 +109,7 @@ class Hatch(Fitting):
 class Shelf(Fitting):
     """A ledge or nest box."""
 
-    kind: Literal["shelf", "nest_box"]
+    kind: Literal["shelf", "nest_box"] = Field(description="What it is.")
     at_mm: Spot = Field(description="Middle, [x, y].")
     height_mm: Length = Field(description="Top of the shelf, or floor of the box.")
     length_mm: Length = Field(description="Size along the front.")
@@ -120,7 +120,7 @@ class Shelf(Fitting):
 class Upright(Fitting):
     """A post, tree stem or leg that stands in the room."""
 
-    kind: Literal["post"]
+    kind: Literal["post"] = Field(description="What it is.")
     at_mm: Spot = Field(description="Middle, [x, y].")
     size_mm: Length = Field(description="Thickness.")
     top_mm: Length | None = Field(None, description="Top; blank = to the roof.")
@@ -129,7 +129,7 @@ class Upright(Fitting):
 class Device(Fitting):
     """A camera, heater or light."""
 
-    kind: Literal["camera", "heater", "light"]
+    kind: Literal["camera", "heater", "light"] = Field(description="What it is.")
     at_mm: Spot = Field(description="Middle, [x, y].")
     height_mm: Length = Field(description="Height above the finished floor.")
     power_w: LengthOrNone | None = Field(None, description="Power.")

@@ -72,9 +72,9 @@ class Face(Shape):
 
 
 class Faces(Shape):
-    """The four sides."""
+    """The four sides; a pitch has none."""
 
-    front: Face
+    front: Face = Field(description="The side that looks where the quarters face.")
     back: Face = Face(infill="boarded")
     left: Face = Face(infill="boarded")
     right: Face = Face(infill="boarded")
@@ -86,7 +86,7 @@ class Faces(Shape):
 
 
 class Roof(Shape):
-    """The roof. Its fall follows from the front and back heights of the quarters."""
+    """The roof; a pitch has none. Its fall follows from the heights of the front and back."""
 
     form: Literal["monopitch", "none"] = Field("monopitch", description="Shape of the roof.")
     cover: Literal["felt", "corrugated", "polycarbonate", "boards"] = Field(

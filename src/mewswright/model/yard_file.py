@@ -223,10 +223,25 @@ def save_text(path: Path, text: str, *, new: bool = False) -> None:
 
 def yard_schema() -> dict[str, Any]:
     """Give the JSON Schema of a yard file, draft 2020-12, for editors."""
-    schema = Yard.model_json_schema()
+    schema = _without_null(Yard.model_json_schema())
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": "urn:mewswright:yard:1",
         **schema,
         "title": "Mewswright yard file",
     }
+
+
+def _without_null(schema: Any) -> Any:
+    """Leave null out of a schema: TOML has none, and a choice of it hides where a fault lies."""
+    if isinstance(schema, list):
+        return [_without_null(one) for one in schema]
+    if not isinstance(schema, dict):
+        return schema
+    plain = {key: _without_null(one) for key, one in schema.items()}
+    choices = plain.get("anyOf")
+    if isinstance(choices, list) and {"type": "null"} in choices:
+        left = [one for one in choices if one != {"type": "null"}]
+        plain = {k: v for k, v in plain.items() if k != "anyOf" and (k, v) != ("default", None)}
+        plain = {**left[0], **plain} if len(left) == 1 else {**plain, "anyOf": left}
+    return plain
