@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import Any
 
+from mewswright import handbook
 from mewswright.checks.brief import BirdBrief
 from mewswright.checks.brief_parts import Loft, Need, Tether
 from mewswright.papers.citing import Citer
@@ -18,6 +19,8 @@ GROUPS = (
     ("Perches", "perches"), ("Bath", "bath"), ("Faces", "faces"), ("Cold and heat", "warmth"),
     ("Must not see", "must_not_see"), ("Company", "company"),
 )  # fmt: skip
+# Needs that name one of several good things, where all the others are figures.
+CHOICES = ("kind", "infill", "infill_avoid", "bird", "companion")
 # Only where the key with its underscores taken out would not say it plainly.
 WORDS = {
     "kind": "kind of perch",
@@ -80,19 +83,20 @@ def word(key: str) -> str:
 
 
 def _needs(needs: Iterable[Need], cite: Citer) -> list[dict[str, Any]]:
-    """Give the rows of one group; needs of one kind from one standard share a row."""
-    together: dict[tuple[str, str], list[Need]] = {}
-    for need in needs:
-        together.setdefault((need.what, need.standard or ""), []).append(need)
+    """Give the rows of one group; choices of one kind from one standard share a row."""
+    together: dict[tuple[str, str, int], list[Need]] = {}
+    for i, need in enumerate(needs):
+        key = (need.what, need.standard or "", 0 if need.what in CHOICES else i)
+        together.setdefault(key, []).append(need)
     return [
         {
             "what": word(what),
-            "standard": standard,
+            "standard": handbook.standard(standard).name if standard else "",
             "values": list(dict.fromkeys(_value(need) for need in alike)),
             "reasons": list(dict.fromkeys(need.reason for need in alike if need.reason)),
             "sources": cite.short(s for need in alike for s in need.sources),
         }
-        for (what, standard), alike in together.items()
+        for (what, standard, _), alike in together.items()
     ]
 
 

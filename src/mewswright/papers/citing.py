@@ -18,10 +18,14 @@ class Citer:
 
     def short(self, sources: Iterable[Evidence]) -> str:
         """Name sources by number, place and how the figure is known, each once."""
-        said = dict.fromkeys(
-            f"{self.number(s.name)} {s.locator}, {s.how_known}".replace(" ,", ",") for s in sources
+        places: dict[tuple[str, str], dict[str, None]] = {}
+        for source in sources:
+            key = (self.number(source.name), source.how_known)
+            places.setdefault(key, {})[source.locator] = None
+        return "; ".join(
+            f"{number} {' and '.join(filter(None, at))} ({how})".replace("  ", " ")
+            for (number, how), at in places.items()
         )
-        return "; ".join(said)
 
     def named(self, sources: Iterable[Evidence]) -> str:
         """Name the first source in full, for it carries the limit, and the rest by number."""

@@ -149,9 +149,8 @@ def _thing(finding: Finding) -> str:
 def _sound(findings: Sequence[Finding], titles: Mapping[str, str]) -> list[dict[str, str]]:
     by_code: dict[str, dict[str, list[str]]] = {}
     for finding in findings:
-        figures = quantity(finding.measured)
-        if finding.limit is not None:
-            figures += f" against {quantity(finding.limit)}"
+        limit = f"against {quantity(finding.limit)}" if finding.limit else ""
+        figures = f"{quantity(finding.measured)} {limit}".strip()
         things = by_code.setdefault(finding.code, {})
         things.setdefault(figures, []).append(_thing(finding))
     return [
