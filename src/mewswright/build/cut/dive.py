@@ -49,7 +49,7 @@ def dive(
     fixed: list[Bars] = []
     shut: list[int] = []
     cost, thoughts = 0, SECOND_THOUGHTS
-    single_last = False
+    single_last = finished = False
     try:
         while left.any():
             if effort.used_up():
@@ -74,9 +74,11 @@ def dive(
                 single_last = False
                 continue
             assert solved is not None
-            end = _finish(sawing, generator, effort, rng, left, available, target - cost)
+            quick = int(left.sum()) > FEW_PIECES or finished
+            end = _finish(sawing, generator, effort, rng, left, available, target - cost, quick)
             if end is not None:
                 return fixed + end
+            finished = finished or not quick
             bars = solved.bars
             chosen = _round(bars, master.stock, rng, noise)
             single_last = len(chosen) == 1 and bars[chosen[0]] < 1 - HAIR
@@ -124,6 +126,7 @@ def _finish(
     left: Counts,
     available: Counts,
     most_cost: int,
+    quick: bool,
 ) -> list[Bars] | None:
     """Cut the rest outright, if a quick plan or the integer solver can within `most_cost`."""
     rest = int(left.sum())
@@ -133,7 +136,7 @@ def _finish(
         plan, lost = greedy_plan(sawing, left, available, effort, rng=shaken, most_cost=most_cost)
         if not lost.any() and sum(b.count * int(sawing.price[b.stock]) for b in plan) <= most_cost:
             return plan
-    if rest > FEW_PIECES:
+    if quick:
         return None
     columns = generator.master.fitting(left)
     columns = columns[generator.master.stock[columns] >= 0]

@@ -1,8 +1,8 @@
 """The linear program over the patterns known so far.
 
 Minimise the price of the bars so that each piece is cut often enough and no offer of stock
-is overdrawn. A piece that no unlimited stock can hold may also be left out, at
-`missing_price`, so that the program always has an answer.
+is overdrawn. Pieces may be left out at a high price, so that the program always has an
+answer.
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ from mewswright.build.cut.solver import quiet_solver
 
 Floats = NDArray[np.float64]
 
+LEFT_OUT_BARS = 4  # price of a piece left out, in bars of the dearest stock
+
 
 class Master:
     """Columns (patterns) and rows (pieces, then limited stock), kept warm between solves."""
@@ -29,10 +31,14 @@ class Master:
         self.sawing = sawing
         self.effort = effort
         self.unit = float(max(1, sawing.price.max()))  # prices near 1 keep the solver exact
-        self.limited = np.flatnonzero(sawing.available >= 0)
+        # Where there is a choice of stock, each may be limited later, by a purchase.
+        several = len(sawing.room) > 1
+        self.limited = np.flatnonzero((sawing.available >= 0) | several)
         self.pieces = np.zeros((256, len(sawing.size)), dtype=np.int64)
         self.stock = np.zeros(256, dtype=np.int64)  # -1: a missing piece
         self.columns = 0
+        # A piece that unlimited stock holds is never left out, unless a purchase forces it.
+        self._left_out = LEFT_OUT_BARS * int(max(1, sawing.price.max()))
         self._known: set[bytes] = set()
         self._open = np.zeros(256, dtype=np.bool_)
         self._pending: list[int] = []
@@ -43,7 +49,7 @@ class Master:
         none = np.zeros(0)
         lower = np.concatenate([sawing.demand, np.full(len(self.limited), -self._endless)])
         upper = np.concatenate(
-            [np.full(len(sawing.size), self._endless), sawing.available[self.limited]]
+            [np.full(len(sawing.size), self._endless), self._limits(sawing.available)]
         )
         self._highs.addRows(
             rows,
@@ -54,15 +60,21 @@ class Master:
             none.astype(np.int32),
             none,
         )
-        for i in np.flatnonzero(sawing.scarce):
+        for i in np.flatnonzero(sawing.scarce | several):
             one = np.zeros(len(sawing.size), dtype=np.int64)
             one[i] = 1
             self.add(-1, one)
 
+    def _limits(self, available: Counts) -> Floats:
+        limit = available[self.limited]
+        return np.where(limit < 0, self._endless, limit).astype(float)
+
     def price_of(self, columns: Counts) -> Counts:
         """Whole-number prices of some columns."""
         stock = self.stock[columns]
-        return np.where(stock < 0, self.sawing.missing_price, self.sawing.price[stock])
+        scarce = self.pieces[columns] @ self.sawing.scarce > 0
+        left_out = np.where(scarce, self.sawing.missing_price, self._left_out)
+        return np.where(stock < 0, left_out, self.sawing.price[stock])
 
     def add(self, stock: int, pieces: Counts) -> bool:
         """Add a pattern unless it is known. True if it was new."""
@@ -120,9 +132,7 @@ class Master:
         """
         self._flush()
         lower = np.concatenate([demand, np.full(len(self.limited), -self._endless)])
-        upper = np.concatenate(
-            [np.full(len(demand), self._endless), available[self.limited]]
-        ).astype(float)
+        upper = np.concatenate([np.full(len(demand), self._endless), self._limits(available)])
         rows = len(lower)
         self._highs.changeRowsBounds(
             rows, np.arange(rows, dtype=np.int32), lower.astype(float), upper

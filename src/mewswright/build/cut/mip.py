@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 
@@ -17,6 +18,7 @@ class Chosen:
 
     plan: list[Bars] | None
     exhausted: bool  # the solver says that the patterns given allow nothing better
+    bound: int = 0  # no plan made of the patterns given costs less, says the solver
 
 
 def choose_bars(
@@ -28,8 +30,9 @@ def choose_bars(
     most_cost: int,
     nodes: int,
     effort: Effort,
+    only_within: bool = True,
 ) -> Chosen:
-    """Cheapest way to cut the demand with given patterns, if it costs at most `most_cost`.
+    """Cheapest way to cut the demand with given patterns.
 
     The solver works in floating point with a feasibility tolerance of 1e-6. Whatever plan
     it gives is counted again in whole numbers; its word that none exists is taken.
@@ -43,6 +46,8 @@ def choose_bars(
         most_cost: Highest cost of interest [price units].
         nodes: Branching nodes allowed.
         effort: Its remaining time is the solver's limit.
+        only_within: Forbid plans above `most_cost` by a row of the program: quick to show
+            that there is none. Without the row dearer plans are found and given too.
     """
     import highspy
 
@@ -66,7 +71,11 @@ def choose_bars(
     lp.col_upper_ = wanted.max(axis=1).astype(float)
     lp.row_lower_ = np.concatenate([demand, np.full(len(limited) + 1, -endless)]).astype(float)
     lp.row_upper_ = np.concatenate(
-        [np.full(len(demand), endless), available[limited], [most_cost + 0.5]]
+        [
+            np.full(len(demand), endless),
+            available[limited],
+            [most_cost + 0.5 if only_within else endless],
+        ]
     ).astype(float)
     lp.integrality_ = [highspy.HighsVarType.kInteger] * len(stock)
     lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
@@ -83,13 +92,15 @@ def choose_bars(
     if status == highspy.HighsModelStatus.kInfeasible:
         return Chosen(None, True)
     exhausted = status == highspy.HighsModelStatus.kOptimal
+    below = info.mip_dual_bound
+    bound = ceil(below - 1e-6 * max(1.0, abs(below))) if 0 < below < 1e15 else 0
     if info.primal_solution_status != 2:  # 2: a feasible point
-        return Chosen(None, False)
+        return Chosen(None, False, bound)
     count = np.rint(np.array(highs.getSolution().col_value)).astype(np.int64)
     plan = [Bars(int(stock[c]), pieces[c], int(count[c])) for c in np.flatnonzero(count > 0)]
     cut = sum((b.count * b.pieces for b in plan), np.zeros_like(demand))
     used = np.bincount(stock, weights=count, minlength=len(sawing.room)).astype(np.int64)
     sound = (cut >= demand).all() and (used <= available)[available >= 0].all()
     if not sound:
-        return Chosen(None, False)
-    return Chosen(plan, exhausted)
+        return Chosen(None, False, bound)
+    return Chosen(plan, exhausted, bound)

@@ -10,17 +10,24 @@ import numpy as np
 from mewswright.build.cut.columns import Generator
 from mewswright.build.cut.dive import dive
 from mewswright.build.cut.effort import Effort
-from mewswright.build.cut.enumerate import feasible_worths, patterns_within, rounded_up
+from mewswright.build.cut.enumerate import Worths, feasible_worths, patterns_within, rounded_up
 from mewswright.build.cut.greedy import cost_of, greedy_plan, tidy
 from mewswright.build.cut.knapsack import Table, TooWideError
 from mewswright.build.cut.master import Master
-from mewswright.build.cut.mip import choose_bars
+from mewswright.build.cut.mip import Chosen, choose_bars
+from mewswright.build.cut.purchase import Purchases
 from mewswright.build.cut.sawing import Bars, Counts, Sawing
+from mewswright.build.cut.settle import Care, judge, span
 
 QUICK_TRIES = 12
-FIRST_LIST, LAST_LIST = 4_000, 60_000  # patterns listed for a proof, at first and at most
-FIRST_NODES = 2_000
-MOST_DIVES = 400
+FIRST_LIST, LAST_LIST = 4_000, 30_000  # patterns listed for a proof, at first and at most
+FIRST_NODES = 500
+KNOWN_NODES = 50
+ROOT_NODES = 20
+MOST_TURNS = 400
+DIVES_PER_TURN = 3
+MOST_KNOWN = 3_000
+MOST_DOUBTS = 6  # purchases in doubt before the next turn
 
 
 @dataclass(frozen=True)
@@ -53,6 +60,7 @@ class Search:
         self.plan: list[Bars] = []
         self.cost = cost_of(sawing, [])
         self.bound = 0
+        self.ruled_out: set[bytes] = set()  # purchases that cannot be sawn
 
     def offer(self, plan: list[Bars] | None) -> bool:
         """Keep a plan if it is the cheapest so far. True if it was."""
@@ -126,72 +134,168 @@ class Search:
             master.add(bars.stock, bars.pieces)
 
     def improve(self, generator: Generator, table: Table) -> None:
-        """Dives and integer programs in turn, the latter with ever longer lists."""
+        """Dives, purchases in the order of cost, and lists of patterns, ever longer."""
         one_price = len(self.sawing.price) == 1
+        purchases = None
+        if not one_price:
+            purchases = Purchases(self.sawing, self.effort)
+            purchases.require(generator.bound_worth, generator.bound_best)
         listed, nodes = FIRST_LIST, FIRST_NODES
-        for turn in range(MOST_DIVES):
-            plan = dive(
-                self.sawing,
-                generator,
-                self.effort,
-                self.rng,
-                self.cost - 1,
-                noise=0.0 if turn == 0 else 0.1 * min(turn, 10),
-                lazy=one_price,
-            )
-            while self.offer(plan):
-                self.raise_bound(self.bound)
+        for turn in range(MOST_TURNS):
+            for n in range(DIVES_PER_TURN if one_price or turn == 0 else 1):
+                plan = dive(
+                    self.sawing,
+                    generator,
+                    self.effort,
+                    self.rng,
+                    self.cost - 1,
+                    noise=0.0 if turn + n == 0 else 0.1 * min(turn + n, 10),
+                    lazy=one_price,
+                )
+                if self.offer(plan):
+                    self.raise_bound(self.bound)
                 if self.done:
                     return
-                plan = None
+            if purchases is not None:
+                self.buy(generator, table, purchases, Care(2 + turn, listed, nodes))
+                if self.done:
+                    return
+            if purchases is None or turn % 3 == 2:
+                while self.prove(generator, table, listed, nodes):
+                    if self.done:
+                        return
             if self.done:
                 return
-            if turn % 4 == (3 if one_price else 0):
-                self.prove(generator, table, listed, nodes)
-                listed, nodes = min(LAST_LIST, listed * 4), nodes * 4
-                if self.done:
-                    return
+            listed, nodes = min(LAST_LIST, listed * 4), nodes * 2
 
-    def prove(self, generator: Generator, table: Table, listed: int, nodes: int) -> None:
-        """List all patterns a cheaper plan could use and let the integer solver choose.
+    def buy(self, generator: Generator, table: Table, purchases: Purchases, care: Care) -> None:
+        """Try purchases in the order of cost until one can be sawn.
 
-        Where the list is too long, the solver chooses among the columns known: that can
-        give a better plan, never a proof.
+        Args:
+            generator: Holds the columns.
+            table: The knapsack.
+            purchases: Conditions on what is bought, kept between turns.
+            care: What to spend on one purchase.
+        """
+        sawing, doubts = self.sawing, 0
+        low = self.bound
+        while not self.done:
+            found = span(purchases, low, min(self.cost - 1, sawing.dearest))
+            if found is None:
+                return
+            top, queue = found
+            while len(queue) and not self.done:
+                bought = queue[0]
+                cost = int(bought @ sawing.price)
+                if cost >= self.cost:
+                    break
+                if not doubts:
+                    self.bound = max(self.bound, cost)
+                key = bought.tobytes()
+                if key in self.ruled_out:
+                    queue = queue[1:]
+                    continue
+                verdict = judge(
+                    sawing, generator, table, purchases, bought, care, self.effort, self.rng
+                )
+                self.offer(verdict.plan)
+                if verdict.ruled_out:
+                    self.ruled_out.add(key)
+                elif verdict.plan is None:
+                    doubts += 1
+                    if doubts > MOST_DOUBTS:
+                        return
+                queue = queue[1:]
+                queue = queue[purchases.met_by(queue)]
+            if self.effort.used_up():
+                return
+            low = min(top + 1, self.cost)
+            if not doubts:
+                self.bound = max(self.bound, low)
+
+    def prove(self, generator: Generator, table: Table, listed: int, nodes: int) -> bool:
+        """List all patterns that plans up to some cost can use; let the integer solver choose.
+
+        The cost is the highest, below that of the best plan, for which the list is not too
+        long. Either the solver finds a plan, which is then the best of all, or the bound
+        rises above that cost. Where even the bound's own list is too long, the solver
+        chooses among the columns known: that can give a better plan, never a proof.
+
+        Args:
+            generator: Holds the bound and its worths.
+            table: The knapsack.
+            listed: Patterns allowed on the list.
+            nodes: Branching nodes allowed.
+
+        Returns:
+            True if the plan or the bound improved.
         """
         sawing = self.sawing
         worths = feasible_worths(
             sawing, table, generator.bound_worth, generator.bound_best, generator.parts
         )
-        target = min(self.cost - 1, sawing.dearest)
-        listing = patterns_within(sawing, worths, target, listed, self.effort)
+        top = min(self.cost - 1, sawing.dearest)
+        target, listing = self.longest_list(worths, top, listed)
         if listing is None:
-            stock, pieces = self.known_within(
-                generator.master,
-                worths.piece,
-                worths.rent,
-                target * worths.parts - worths.total,
-                worths.parts,
-            )
+            target, nodes = top, KNOWN_NODES
+            stock, pieces = self.known_within(generator.master, worths, target)
         else:
             stock, pieces = listing
-        if not len(stock):
-            if listing is not None:
-                self.raise_bound(self.cost)
-            return
-        chosen = choose_bars(
-            sawing, stock, pieces, sawing.demand, sawing.available, target, nodes, self.effort
-        )
-        self.offer(chosen.plan)
-        if chosen.exhausted and listing is not None:
-            self.raise_bound(self.cost)
+        chosen = Chosen(None, True)
+        better = False
+        for only_within, most_nodes in ((True, min(nodes, ROOT_NODES)), (False, nodes)):
+            if not len(stock):
+                break
+            chosen = choose_bars(
+                sawing,
+                stock,
+                pieces,
+                sawing.demand,
+                sawing.available,
+                target,
+                most_nodes,
+                self.effort,
+                only_within,
+            )
+            better = self.offer(chosen.plan) or better
+            if chosen.exhausted or self.effort.used_up():
+                break
+        if listing is None:
+            return better
+        # A plan that costs more than `target` may use patterns off the list.
+        sure = target + 1 if chosen.exhausted else min(target + 1, chosen.bound)
+        before = self.bound
+        self.raise_bound(min(sure, self.cost))
+        return better or self.bound > before
 
-    def known_within(
-        self, master: Master, piece: Counts, rent: Counts, gap: int, parts: int
-    ) -> tuple[Counts, Counts]:
-        """Known columns with the lowest reduced costs, no more than the gap."""
+    def longest_list(
+        self, worths: Worths, top: int, listed: int
+    ) -> tuple[int, tuple[Counts, Counts] | None]:
+        """The highest cost up to `top` whose list of patterns is short enough, and the list."""
+        low, high = self.bound, top
+        found = patterns_within(self.sawing, worths, top, listed, self.effort)
+        best: tuple[int, tuple[Counts, Counts] | None] = (top, found)
+        if found is not None:
+            return best
+        while low < high and not self.effort.used_up():
+            target = (low + high) // 2
+            found = patterns_within(self.sawing, worths, target, listed, self.effort)
+            if found is None:
+                high = target
+            else:
+                best = (target, found)
+                low = target + 1
+                if 2 * len(found[0]) > listed:
+                    break
+        return best
+
+    def known_within(self, master: Master, worths: Worths, target: int) -> tuple[Counts, Counts]:
+        """Known columns that a plan of cost `target` can use, those of least reduced cost."""
         rows = np.flatnonzero(master.stock[: master.columns] >= 0)
         stock, pieces = master.stock[rows], master.pieces[rows]
-        reduced = self.sawing.price[stock] * parts + rent[stock] - pieces @ piece
-        order = np.argsort(reduced, kind="stable")[:3000]
-        order = order[reduced[order] <= gap]
+        reduced = (
+            self.sawing.price[stock] * worths.parts + worths.rent[stock] - pieces @ worths.piece
+        )
+        order = np.argsort(reduced, kind="stable")[:MOST_KNOWN]
+        order = order[reduced[order] <= target * worths.parts - worths.total]
         return stock[order], pieces[order]
