@@ -87,7 +87,7 @@ def test_exit_0_without_harm(check):
 
 def test_text_names_code_place_and_remedy(check):
     done = check(width=3999)
-    assert "✗ S101 North loft, Flint: harm, 19.995 m² against 20 m²" in done.output
+    assert "✕ S101 North loft, Flint: harm, 19.995 m² against 20 m²" in done.output
     assert "make it 2 mm deeper or 1 mm wider" in done.output
     assert "sound, " not in done.output.rpartition("\n")[0].splitlines()[0]
     assert "✓" in check("--all").output

@@ -107,7 +107,8 @@ def faces(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
         if kind.reach == "bad"
     ]  # fmt: skip
     own = [w for w in (bird.body_width_mm, bird.head_width_mm) if w is not None]
-    if own:
+    gap = bar_gap_max(known.species, bird.mass_g)
+    if own and min(own) < gap.value:
         ref = Evidence(name="measured on the bird", locator=bird.name, how_known="read")
         found.append(
             Need(
@@ -116,8 +117,8 @@ def faces(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
             )
         )  # fmt: skip
     else:
-        gap = bar_gap_max(known.species, bird.mass_g)
-        found.append(need_of_figure("gap_max", gap, "the bar gap of its class; measure the bird"))
+        reason = "the bar gap usual for its class" + ("" if own else "; measure the bird")
+        found.append(need_of_figure("gap_max", gap, reason))
     for key in standards:
         for topic in ("bar_gap_rule", "gap_max_mm"):
             found += [need_of("gap_rule", rule, key) for rule in rules(key, topic, known.species)]

@@ -40,13 +40,18 @@ def gap_against_bird(case: Case) -> Iterator[Finding]:
     for side, face in sides(case):
         if face.infill not in SKINS or face.gap_mm is None:
             continue
+        passes = not asked.stays_within(face.gap_mm, bird.width_mm)
+        # A body that cannot pass says nothing of a head that can: what is usual holds too.
+        limit_mm = bird.width_mm if passes else bird.usual_gap_mm
         yield verdict(
-            "F101", case, asked.stays_within(face.gap_mm, bird.width_mm), "harm",
-            measured=millimetres(face.gap_mm), limit=millimetres(bird.width_mm),
+            "F101", case, asked.stays_within(face.gap_mm, limit_mm),
+            "harm" if passes else "short",
+            measured=millimetres(face.gap_mm), limit=millimetres(limit_mm),
             bird=bird.name, fitting=face_name(side),
-            why="the bird can get its head or itself through the gap",
-            remedy=f"close the gaps by {millimetres(face.gap_mm - bird.width_mm)}{guess}",
-            sources=(*asked.of_rule(*body), *bird.sources),
+            why="the bird can get its head or itself through the gap" if passes
+            else "the body cannot pass, but the gap is wider than its head or than is usual",
+            remedy=f"close the gaps by {millimetres(face.gap_mm - bird.usual_gap_mm)}{guess}",
+            sources=(*asked.of_rule(*body), *(bird.sources if passes else bird.usual_sources)),
         )  # fmt: skip
 
 

@@ -8,6 +8,8 @@ from mewswright.model.quantity import Quantity
 
 Status = Literal["harm", "short", "mind", "sound"]
 STATUSES: tuple[Status, ...] = ("harm", "short", "mind", "sound")  # worst first
+# Status is never colour alone: a mark that a colour-blind eye and a printer keep apart.
+MARKS: dict[Status, str] = {"harm": "✕", "short": "▼", "mind": "?", "sound": "✓"}
 
 # A tape reads to the millimetre, and a computed length carries a float's hair:
 # nothing must fail on a hair that no tape can show.

@@ -5,17 +5,23 @@ from dataclasses import dataclass
 from mewswright.checks import asked
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Evidence
-from mewswright.handbook import body_width_estimate
+from mewswright.handbook import bar_gap_max, body_width_estimate
 
 
 @dataclass(frozen=True)
 class Narrowest:
-    """A loose bird, its body width [mm], and whether that was measured on the bird."""
+    """A loose bird, its body width [mm], and whether that was measured on the bird.
+
+    `usual_gap_mm` is the narrowest of its body, its head if that was measured, and the bar
+    gap that is usual for its class.
+    """
 
     resident: Resident
     width_mm: float
     measured: bool
     sources: tuple[Evidence, ...]
+    usual_gap_mm: float
+    usual_sources: tuple[Evidence, ...]
 
     @property
     def name(self) -> str:
@@ -29,14 +35,26 @@ def narrowest(case: Case) -> Narrowest | None:
 
 
 def _of(resident: Resident) -> Narrowest:
-    own = resident.bird.body_width_mm
-    if own is not None:
-        measured = Evidence(
-            name="measured on the bird", locator=resident.bird.name, how_known="read"
+    own, head = resident.bird.body_width_mm, resident.bird.head_width_mm
+    gap = bar_gap_max(resident.species, _grams(resident))
+    by_hand = Evidence(name="measured on the bird", locator=resident.bird.name, how_known="read")
+    usual_mm, usual = gap.value, asked.witnesses(gap.source)
+    if head is not None and head < usual_mm:
+        usual_mm, usual = head, (by_hand,)
+    if own is None:
+        estimate = body_width_estimate(resident.species, _grams(resident))
+        sources = asked.witnesses(estimate.source)
+        return Narrowest(
+            resident,
+            estimate.value,
+            False,
+            sources,
+            min(usual_mm, estimate.value),
+            usual if usual_mm < estimate.value else sources,
         )
-        return Narrowest(resident, own, True, (measured,))
-    estimate = body_width_estimate(resident.species, _grams(resident))
-    return Narrowest(resident, estimate.value, False, asked.witnesses(estimate.source))
+    if own < usual_mm:
+        usual_mm, usual = own, (by_hand,)
+    return Narrowest(resident, own, True, (by_hand,), usual_mm, usual)
 
 
 def _grams(resident: Resident) -> float | None:

@@ -11,16 +11,18 @@ if TYPE_CHECKING:
     from mewswright.checks.finding import Finding
     from mewswright.checks.report import Report
 
-MARKS = {"harm": "✗", "short": "△", "mind": "?", "sound": "✓"}
-
 
 def command(
     yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
     quarters: Annotated[str | None, typer.Option(help="Only these quarters.")] = None,
     standard: Annotated[
         list[str] | None,
-        typer.Option(help="Judge by this standard instead of the yard's; may be repeated."),
+        typer.Option(
+            metavar="NAME ...",
+            help="Judge by these standards instead of the yard's; may be repeated.",
+        ),
     ] = None,
+    more: Annotated[list[str] | None, typer.Argument(hidden=True)] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     sound: Annotated[bool, typer.Option("--all", help="Print what is sound as well.")] = False,
 ) -> None:
@@ -28,8 +30,12 @@ def command(
     with refusing():
         from mewswright.checks.open import open_yard
         from mewswright.checks.report import report
+        from mewswright.model.problem import Problem
 
-        found = report(open_yard(yard_file), standard, quarters)
+        if more and not standard:
+            raise Problem(f"{' '.join(more)!r} is one word too many: give one yard file")
+        standards = [*(standard or []), *(more or [])]  # --standard A B, as well as twice
+        found = report(open_yard(yard_file), standards or None, quarters)
     if as_json:
         typer.echo(found.model_dump_json(indent=2))
     else:
@@ -49,4 +55,6 @@ def _spoken(found: "Report", with_sound: bool) -> str:
 
 
 def _line(finding: "Finding") -> str:
+    from mewswright.checks.finding import MARKS
+
     return f"{MARKS[finding.status]} {finding.code} {finding}"

@@ -22,7 +22,7 @@ def show_ground(request: Request) -> Response:
     def plan() -> str:
         if not (yard.yard.boundary_m or yard.feature or yard.quarters):
             return ""
-        links = {q.name: f"/quarters/{quote(q.name, safe='')}" for q in yard.quarters}
+        links = {f"quarters:{q.name}": f"/quarters/{quote(q.name, safe='')}" for q in yard.quarters}
         return to_svg(yard_plan(yard, reading.findings), links=links, theme="screen")
 
     return page(

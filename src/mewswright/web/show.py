@@ -10,12 +10,11 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoes
 from markupsafe import Markup
 
 from mewswright import __version__
+from mewswright.checks.finding import MARKS
 from mewswright.web.shown import Reading, ShownYard
 
 SECTIONS = (("ground", "Ground"), ("quarters", "Quarters"), ("birds", "Birds"))
 
-# Status is never colour alone: a mark that a colour-blind eye and a printer keep apart.
-MARKS = {"harm": "✕", "short": "▼", "mind": "?", "sound": "✓"}
 STATUS_WORDS = {
     "harm": "harm: can injure, let escape, or breaks a binding rule",
     "short": "short: below what is recommended",
