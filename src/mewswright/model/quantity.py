@@ -31,6 +31,8 @@ class Quantity(BaseModel):
         if "." in text:
             text = text.rstrip("0").rstrip(".")
         shown = {"m2": "m²", "m3": "m³", "deg": "°", "pct": "%"}.get(self.unit, self.unit)
+        if text == "1":  # a counted thing is named in the plural: doors, perches, stays
+            shown = shown.removesuffix("es") if shown.endswith("ches") else shown.removesuffix("s")
         return f"{text}{shown}" if shown == "°" else f"{text} {shown}".strip()
 
 
