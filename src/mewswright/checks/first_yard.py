@@ -172,10 +172,20 @@ def unit_from(text: str) -> FirstUnit:
             f"unit {text!r}: give NAME:KIND:WIDTHxDEPTHxFRONTxBACK:FACING in millimetres and "
             "degrees, such as Long loft:loft:6000x3000x2800x2500:180"
         )
-    name, kind = name_from("name of the unit", parts[0]), kind_from(parts[1])
+    name, kind = unit_name_from(parts[0]), kind_from(parts[1])
+    return FirstUnit(name, kind, *sizes_from(kind, parts[2]), facing_from(parts[3]))
+
+
+def unit_name_from(text: str) -> str:
+    """Read the name of quarters.
+
+    Raises:
+        Problem: If it is blank, or means the open air.
+    """
+    name = name_from("name of the unit", text)
     if name == OUTSIDE:
         raise Problem(f"name of the unit is {name!r}: that means the open air; choose another")
-    return FirstUnit(name, kind, *sizes_from(kind, parts[2]), facing_from(parts[3]))
+    return name
 
 
 def sizes_from(kind: Kind, text: str) -> tuple[float, float, float, float]:

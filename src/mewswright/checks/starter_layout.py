@@ -80,16 +80,17 @@ def loose_fittings(unit: Quarters, known: Known, hatch: Hatch | None) -> list[Pe
         Three perches at three heights and a bath where they fit, else fewer.
     """
     needs = needs_of(known)
-    best: list[Perch | Bath] = []
-    for count in (3, 2, 1, 0):
+    dry: list[Perch | Bath] = []
+    for count in (3, 2, 1):
         perches = _tiers(unit, known, needs, hatch, count)
         if len(perches) < count:
             continue
         bath = _bath(unit, needs, perches)
         if bath is not None:
             return [*perches, bath]
-        best = best or [*perches]
-    return best
+        dry = dry or [*perches]
+    bath = _bath(unit, needs, [])
+    return dry or ([] if bath is None else [bath])
 
 
 def tethered_fittings(unit: Quarters, known: Known) -> list[Perch | Bath]:
