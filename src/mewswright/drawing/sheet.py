@@ -63,7 +63,8 @@ def sheet(
             f"1:{n}, and {paper} has {width:.0f} x {height:.0f} mm: draw it at a smaller scale"
         )
     page = _page(scene, paper)
-    marks = [*_frame(page, n), *_block(page, n, title, subtitle, paper), *_scale_bar(page, n)]
+    bar_at = (page.left + (BORDER_MM + 8) * n, page.bottom + (BORDER_MM + 9) * n)
+    marks = [*_frame(page, n), *_block(page, n, title, subtitle, paper), *scale_bar(bar_at, n)]
     if scene.north_deg is not None:
         x = page.right - (BORDER_MM + _block_mm(paper) + _NORTH_MM / 2) * n
         marks += north_point((x, page.bottom + (BORDER_MM + STRIP_MM / 2) * n), scene.north_deg, n)
@@ -147,9 +148,18 @@ def bar_length_mm(n: int) -> float:
     return float(max(step * power for step in (1, 2, 5) if step * power <= most))
 
 
-def _scale_bar(page: Box, n: int) -> list[Mark]:
+def scale_bar(at: Point, n: int) -> list[Mark]:
+    """Draw a scale bar.
+
+    Args:
+        at: Its lower left corner [full-size mm].
+        n: N of 1:N.
+
+    Returns:
+        Five fields, dark and light, with figures above their ends.
+    """
     long = bar_length_mm(n)
-    x, y = page.left + (BORDER_MM + 8) * n, page.bottom + (BORDER_MM + 9) * n
+    x, y = at
     tall = 2.0 * n
     fifth = long / 5
     marks: list[Mark] = [
@@ -195,3 +205,15 @@ def north_point(at: Point, north_deg: float, n: int) -> list[Mark]:
         Text(layer=LAYER, at=spot(r + 2.4 * n), text="N", height_mm=3.5, bold=True,
              anchor="middle", item="north:all"),
     ]  # fmt: skip
+
+
+def measured(scene: Scene) -> Scene:
+    """Put a scale bar, and a north point where the scene has a north, below a drawing.
+
+    For a screen, where no paper says how large a millimetre is.
+    """
+    n, box = scene.scale, scene.box
+    marks = [*scene.marks, *scale_bar((box.left + 4 * n, box.bottom - 12 * n), n)]
+    if scene.north_deg is not None:
+        marks += north_point((box.right - 10 * n, box.bottom - 8 * n), scene.north_deg, n)
+    return replace(scene, marks=tuple(marks))

@@ -4,6 +4,7 @@ from urllib.parse import quote
 
 from fastapi import APIRouter, Request, Response
 
+from mewswright.drawing.sheet import measured
 from mewswright.drawing.svg import to_svg
 from mewswright.drawing.yard_plan import yard_plan
 from mewswright.web.show import drawing, page, reading_of, unreadable
@@ -23,7 +24,7 @@ def show_ground(request: Request) -> Response:
         if not (yard.yard.boundary_m or yard.feature or yard.quarters):
             return ""
         links = {f"quarters:{q.name}": f"/quarters/{quote(q.name, safe='')}" for q in yard.quarters}
-        return to_svg(yard_plan(yard, reading.findings), links=links, theme="screen")
+        return to_svg(measured(yard_plan(yard, reading.findings)), links=links, theme="screen")
 
     return page(
         request,
