@@ -8,6 +8,8 @@ import typer
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from mewswright.build.cut.plan import CutPlan
 
 
@@ -68,12 +70,18 @@ def _spoken(plan: "CutPlan") -> str:
     for section in plan.sections:
         lines.append(f"{section.section}: {_worth(section.cost, section.lower_bound)}")
         for pattern in section.patterns:
-            cuts = " + ".join(f"{c.count} x {c.mark} ({c.length_mm})" for c in pattern.cuts)
+            cuts = " + ".join(f"{c.count} x {c.mark} ({_mm(c.length_mm)})" for c in pattern.cuts)
             lines.append(
-                f"  {pattern.count} x {pattern.stock_mm} mm: {cuts}; offcut {pattern.offcut_mm} mm"
+                f"  {pattern.count} x {_mm(pattern.stock_mm)} mm: {cuts}; "
+                f"offcut {_mm(pattern.offcut_mm)} mm"
             )
     lines.append(f"In all: {_worth(plan.cost, plan.lower_bound)}")
     return "\n".join(lines)
+
+
+def _mm(length: "Decimal") -> str:
+    text = f"{length:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _worth(cost: object, lower_bound: object) -> str:
