@@ -32,7 +32,7 @@ from mewswright.model.yard_file import parse_yard, rewritten
 SPECIES = (
     "harris_hawk", "eurasian_goshawk", "red_tailed_hawk", "peregrine_falcon", "gyr_x_saker",
     "common_kestrel", "golden_eagle", "western_barn_owl", "eurasian_eagle_owl", "snowy_owl",
-    "burrowing_owl",
+    "burrowing_owl", "black_kite", "griffon_vulture",
 )  # fmt: skip
 LOOSE = ("loft", "isolation")
 
@@ -193,8 +193,11 @@ def test_a_name_with_quotes_and_backslashes_comes_back_as_it_was():
     assert (yard.bird[0].name, yard.quarters[0].name) == ('The "old" \\one', 'A "loft" # 1')
 
 
-def test_a_species_is_found_by_its_common_name():
-    assert bird_from("Tansy: Harris's Hawk :f").species == "harris_hawk"
+@pytest.mark.parametrize(
+    "called", ["harris_hawk", " Harris's Hawk ", "harris hawk", "Parabuteo unicinctus"]
+)
+def test_a_species_is_found_by_any_of_its_names(called):
+    assert bird_from(f"Tansy:{called}:f").species == "harris_hawk"
 
 
 @pytest.mark.parametrize(

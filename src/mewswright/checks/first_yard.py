@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Literal, get_args
 
-from mewswright.handbook import Species, species, standard
+from mewswright.handbook import Species, all_species, species, standard
 from mewswright.model.bird import Bird
 from mewswright.model.fault import nearest_name
 from mewswright.model.problem import Problem
@@ -143,6 +143,16 @@ def kind_from(text: str) -> Kind:
     return next(kind for kind in KINDS if kind == word)
 
 
+def species_from(text: str) -> Species:
+    """Read a species: its id, with blanks for underscores too, or one of its names.
+
+    Raises:
+        Problem: If there is none; names the nearest.
+    """
+    plain = "_".join(text.lower().split())
+    return species(plain if plain in {one.id for one in all_species()} else text)
+
+
 def bird_from(text: str) -> Bird:
     """Read NAME:SPECIES or NAME:SPECIES:SEX; the species by id or by common name.
 
@@ -155,7 +165,7 @@ def bird_from(text: str) -> Bird:
             f"bird {text!r}: give NAME:SPECIES or NAME:SPECIES:SEX, such as "
             "Flint:peregrine_falcon:m"
         )
-    kind: Species = species(parts[1])
+    kind = species_from(parts[1])
     sex = sex_from(parts[2]) if len(parts) == 3 else "unknown"
     return Bird(name=name_from("name of a bird", parts[0]), species=kind.id, sex=sex)
 

@@ -51,12 +51,12 @@ def starter_text(first: FirstYard) -> str:
 def ample_sizes(bird: Bird, kind: Kind) -> str:
     """Suggest sizes for a unit in which the bird has ample room, as `sizes_from` reads them.
 
-    For a loose bird three by two and a half spans, which is more than the house rule's
+    For a loose bird three and a half by two and a half spans, which is more than the house rule's
     shortest side; for a tethered one its whole free circle. A judgement, to be offered.
     """
     span_mm = Known(bird, species(bird.species)).span.value
     if kind in ("loft", "isolation"):
-        width_mm, depth_mm = max(2400.0, 3 * span_mm), max(2400.0, 2.5 * span_mm)
+        width_mm, depth_mm = max(3000.0, 3.5 * span_mm), max(2400.0, 2.5 * span_mm)
     else:
         lengths = leash_lengths()
         parts = (lengths.working_mm, lengths.swivel_jess_mm, lengths.margin_mm)

@@ -21,7 +21,7 @@ SLACK_MM = 10.0  # more than rounding to a centimetre can eat
 GRID = 13  # spots tried along each side
 HIGHEST_MM = 2200.0  # a keeper still reaches it; a judgement
 SHORTEST_MM, LONGEST_SPANS = 300.0, 1.2  # of a perch; a judgement
-BOW_LENGTH_MM = 600.0  # a judgement
+BOW_LENGTH_MM = 600.0  # of a bow or a flat perch on its own stand; a judgement
 RIM_OVER_WATER_MM = 20.0
 AIR_BY_BATH_MM = 100.0  # to a wall, so that it can be lifted out; a judgement
 LONG = ("round", "branch", "shelf", "flat")
@@ -110,11 +110,14 @@ def tether_perch(known: Known, needs: Needs, middle: tuple[float, float]) -> Per
     kinds = [kind.kind for kind in perch_kinds(known.species)]
     form = next((kind for kind in kinds if kind in ("block", "bow")), None)
     if form is None:
-        form = "ring" if "round" in kinds else "block"
+        form = "ring" if "round" in kinds else "flat"
     place = partial(Perch, kind="perch", name="Perch", at_mm=middle, height_mm=needs.low,
                     cover="turf", free_standing=True)  # fmt: skip
     if form == "block":
         return place(form="block", diameter_mm=block_top_diameter(known.species).value)
+    if form == "flat":
+        width_mm = block_top_diameter(known.species).value
+        return place(form="flat", width_mm=width_mm, length_mm=BOW_LENGTH_MM)
     across_mm = _grip_mm(known, 0.5)
     if form == "ring":
         return place(form="ring", diameter_mm=across_mm)

@@ -161,8 +161,7 @@ def _asked(question: str, default: str, read: Callable[[str], Answer]) -> Answer
 
 
 def _asked_birds() -> "tuple[Bird, ...]":
-    from mewswright.checks.first_yard import name_from, sex_from
-    from mewswright.handbook import species
+    from mewswright.checks.first_yard import name_from, sex_from, species_from
     from mewswright.model.bird import Bird
     from mewswright.model.problem import Problem
 
@@ -177,7 +176,7 @@ def _asked_birds() -> "tuple[Bird, ...]":
     while not birds or typer.confirm("Another bird?", default=False):
         which = "a bird" if birds else "the bird that the first unit is for"
         name = _asked(f"Name of {which}", "", new_name)
-        kind = _asked("Its species (mewswright handbook species)", "", species)
+        kind = _asked("Its species (mewswright handbook species)", "", species_from)
         sex = _asked("Its sex: m, f or unknown", "unknown", sex_from)
         birds.append(Bird(name=name, species=kind.id, sex=sex))
     return tuple(birds)
