@@ -4,9 +4,9 @@ A measured size overrides the handbook's. Lengths are millimetres, masses grams.
 """
 
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from mewswright.model.quantity import Length
 from mewswright.model.shape import Shape
@@ -67,6 +67,16 @@ class Stay(Shape):
         None, description="Hours a day there."
     )
     isolated: bool = Field(False, description="True while it is kept apart as a newcomer or sick.")
+
+    @model_validator(mode="after")
+    def ends_after_it_starts(self) -> Self:
+        """A stay has at least one day."""
+        if self.starts_on and self.ends_on and self.ends_on < self.starts_on:
+            raise ValueError(
+                f"the stay ends on {self.ends_on}, before it starts on {self.starts_on}: "
+                "change one of the days"
+            )
+        return self
 
     def overlaps(self, other: "Stay") -> bool:
         """Say whether two stays share a day (blank dates are open ends)."""

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from mewswright.model.problem import Problem
 
 MOST_NAMES = 12  # more names than this in one sentence nobody reads
+LONGEST = 60  # letters of a value that a sentence can bear
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ class Fault:
     def __str__(self) -> str:
         """One line: place, what was given, what is allowed, the nearest right name."""
         place = f"{self.file}:{self.line}" if self.line else self.file
-        said = [f"given {self.given}"] if self.given else []
+        said = [f"given {shortened(self.given)}"] if self.given else []
         said += [self.wrong] if self.wrong else []
         said += [f"allowed: {self.allowed}"] if self.allowed else []
         said += [f"did you mean {self.nearest}?"] if self.nearest else []
@@ -63,6 +64,11 @@ def nearest_name(given: str, names: Iterable[str]) -> str:
         if given and (low.startswith(given.lower()) or given.lower().startswith(low))
     ]
     return starts[0] if len(starts) == 1 else ""
+
+
+def shortened(text: str) -> str:
+    """Cut a long value, so that the sentence round it can still be read."""
+    return text if len(text) <= LONGEST else f"{text[: LONGEST - 4]} ..."
 
 
 def listed(names: Iterable[str], most: int = MOST_NAMES) -> str:

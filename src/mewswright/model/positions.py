@@ -34,6 +34,8 @@ def line_of_each_key(text: str) -> dict[Path, int]:
             header = next(child for child in node.named_children if _is_key(child))
             path = _header_path(tuple(_names(header)), counts, node.type == "table_array_element")
             lines.setdefault(path, node.start_point.row + 1)
+            if isinstance(path[-1], int):  # the whole array begins with its first header
+                lines.setdefault(path[:-1], node.start_point.row + 1)
             for child in node.named_children:
                 if child.type == "pair":
                     _pair(child, path, lines)

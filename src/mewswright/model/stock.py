@@ -3,13 +3,28 @@
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, ValidationInfo
+from pydantic_core import PydanticKnownError
 
 from mewswright.model.quantity import Length
 from mewswright.model.quarters import Section
 from mewswright.model.shape import Shape
 
-Price = Annotated[Decimal, Field(ge=0, allow_inf_nan=False)]
+
+def _figure(value: object, info: ValidationInfo) -> object:
+    """Refuse a price that a file writes in quotes, as any other number in quotes is refused."""
+    if info.mode != "json":
+        return value
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise PydanticKnownError("decimal_type")
+    return Decimal(str(value))  # by way of text: 8.6 stays 8.6
+
+
+Price = Annotated[
+    Decimal,
+    Field(ge=0, allow_inf_nan=False),
+    BeforeValidator(_figure, json_schema_input_type=Annotated[float, Field(ge=0)]),
+]
 Priced = Literal["keeper", "assumption"]
 
 

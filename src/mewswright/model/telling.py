@@ -1,6 +1,7 @@
 """From what the models refuse to what the keeper reads."""
 
 import json
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from types import UnionType
@@ -29,6 +30,7 @@ _WANTED = {
     "date_parsing": "a date: 2027-03-01",
     "date_from_datetime_parsing": "a date: 2027-03-01",
     "date_from_datetime_inexact": "a date without a time: 2027-03-01",
+    "dict_type": "a table of its own",
     "model_type": "a table of its own",
     "model_attributes_type": "a table of its own",
     "finite_number": "a number that can be measured",
@@ -65,7 +67,10 @@ def _fault(
     shown = as_toml(given) if there and not isinstance(given, (Mapping, list)) else ""
     wrong, allowed, nearest = "", "", ""
     if kind == "missing":
-        wrong = f"{path[-1]} is missing: give it"
+        what, shown = path[-1], ""
+        if isinstance(what, int):
+            path, what = path[:-1], f"number {what + 1} of the list"
+        wrong = f"{what} is missing: give it"
     elif kind == "extra_forbidden":
         keys = _keys_at(model, path[:-1], data)
         shown, nearest = "", nearest_name(str(path[-1]), keys)
@@ -76,11 +81,13 @@ def _fault(
             path = (*path, "kind")
             given = given.get("kind") if isinstance(given, Mapping) else given
             shown = as_toml(given)
+        shown = shown or _as_words(given)
         allowed, nearest = listed(names, 40), nearest_name(str(given), names)
     elif kind == "union_tag_not_found":
         shown, wrong = "", "kind is missing: give it"
     elif kind in _WANTED:
-        allowed = _WANTED[kind]
+        shown = shown or _as_words(given)
+        allowed = _header(path, given, model, data) or _WANTED[kind]
     elif kind == "string_pattern_mismatch":
         allowed = _PATTERNS.get(str(context.get("pattern")), str(context.get("pattern")))
     elif kind == "value_error":
@@ -103,17 +110,20 @@ def key_words(path: Path, data: Mapping[str, Any]) -> str:
     words, here = "", data
     for i, step in enumerate(path):
         here = _step(here, step)
+        if isinstance(step, str) and not re.fullmatch(r"[\w-]+", step):
+            step = as_toml(step)
         if isinstance(step, int):
             name = here.get("name") if isinstance(here, Mapping) else None
             named_end = i + 1 < len(path) or not isinstance(name, str)
-            words += f' "{name}"' if isinstance(name, str) else f"[{step}]" if named_end else ""
+            place = f"[{step}]" if named_end else ""
+            words += f" {as_toml(name)}" if isinstance(name, str) else place
         else:
             words += f".{step}" if words else step
     return words or "the file"
 
 
 def as_toml(value: object) -> str:
-    """Write a value the way it stands in a TOML file."""
+    """Write a value the way it stands in a TOML file, on one line."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
@@ -121,6 +131,32 @@ def as_toml(value: object) -> str:
     if isinstance(value, date):
         return value.isoformat()
     return str(value)
+
+
+def _as_words(given: object) -> str:
+    if isinstance(given, Mapping):
+        return "a table"
+    return "a list" if isinstance(given, (list, tuple)) else ""
+
+
+def _header(path: Path, given: object, model: type[BaseModel], data: Mapping[str, Any]) -> str:
+    """Say which header a table needs that has one of the other sort; blank for all else."""
+    name = ".".join(step for step in path if isinstance(step, str))
+    kind, inner = _kind_at(model, path, data), _kind_at(model, (*path, 0), data)
+    if isinstance(given, Mapping) and inner is not kind and _is_table(inner):
+        return f"one table for each, headed [[{name}]]"
+    if isinstance(given, list) and _is_table(kind) and not isinstance(path[-1], int):
+        return f"one table, headed [{name}]"
+    return ""
+
+
+def _is_table(kind: Any) -> bool:
+    """Whether a type is a model, or a choice of models."""
+    if get_origin(kind) is Annotated:
+        kind = get_args(kind)[0]
+    if get_origin(kind) in (Union, UnionType):
+        return any(_is_table(one) for one in get_args(kind))
+    return isinstance(kind, type) and issubclass(kind, BaseModel)
 
 
 def _step(here: Any, step: str | int) -> Any:
@@ -140,19 +176,30 @@ def _follow(loc: Sequence[str | int], data: Mapping[str, Any]) -> tuple[Path, An
     here: Any = data
     for i, step in enumerate(loc):
         is_last = i == len(loc) - 1
+        if path[-2:-1] == ["fitting"] and loc[i - 1] == path[-1] and here.get("kind") == step:
+            continue  # the kind of the fitting, even where it is the name of a key as well
         if isinstance(here, Mapping) and step not in here and not is_last:
-            continue  # the kind of a fitting
+            continue
         if isinstance(here, Mapping) and step not in here:
             if here.get("kind") == step:
                 continue
             return (*path, step), None, False
         path.append(step)
+        if isinstance(here, list) and isinstance(step, int) and step >= len(here):
+            return tuple(path), None, False
         here = _step(here, step)
     return tuple(path), here, True
 
 
 def _keys_at(model: type[BaseModel], path: Path, data: Mapping[str, Any]) -> tuple[str, ...]:
     """Give the keys that a table may hold."""
+    kind = _kind_at(model, path, data)
+    is_model = isinstance(kind, type) and issubclass(kind, BaseModel)
+    return tuple(kind.model_fields) if is_model else ()
+
+
+def _kind_at(model: type[BaseModel], path: Path, data: Mapping[str, Any]) -> Any:
+    """Give the type that the models have for a place in the file."""
     here: Any = data
     kind: Any = model
     for step in path:
@@ -162,9 +209,7 @@ def _keys_at(model: type[BaseModel], path: Path, data: Mapping[str, Any]) -> tup
         elif isinstance(kind, type) and issubclass(kind, BaseModel) and step in kind.model_fields:
             kind = kind.model_fields[step].annotation
         kind = _one_model(kind, here)
-    if isinstance(kind, type) and issubclass(kind, BaseModel):
-        return tuple(kind.model_fields)
-    return ()
+    return kind
 
 
 def _element(kind: Any) -> Any:

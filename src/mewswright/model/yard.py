@@ -2,7 +2,8 @@
 
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
+from pydantic_core import PydanticKnownError
 
 from mewswright.model.bird import Bird, Stay
 from mewswright.model.place import Climate, Feature, Loads, Point, WindSector
@@ -63,6 +64,14 @@ class Yard(Shape):
     stay: tuple[Stay, ...] = Field((), description="Who lives where.")
     stock: tuple[StockBar, ...] = Field((), description="Timber that can be bought.")
     price: tuple[ItemPrice, ...] = Field((), description="Prices of other materials.")
+
+    @field_validator("format", mode="before")
+    @classmethod
+    def format_is_a_whole_number(cls, value: object) -> object:
+        """Refuse true and 1.0, which Python takes for 1."""
+        if type(value) is not int:
+            raise PydanticKnownError("literal_error", {"expected": "1"})
+        return value
 
     @model_validator(mode="after")
     def wind_adds_up(self) -> Self:

@@ -29,6 +29,12 @@ KNOWN_KEYS: Mapping[tuple[str, ...], str] = {
     ("quarters", "frame", "boarding"): "materials",
 }
 
+DEEPEST = 20  # tables and lists within each other; a yard file needs 6
+TOO_MUCH = (
+    "it holds a number with thousands of digits, or brackets within brackets, deeper than any "
+    "key of a yard needs: take that out"
+)
+
 
 def read_yard(path: Path, known: Mapping[str, Collection[str]] | None = None) -> Yard:
     """Read a yard file.
@@ -77,9 +83,13 @@ def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise YardProblem([_syntax(error, name, text)]) from error
+    except (RecursionError, ValueError) as error:  # brackets by the thousand; digits as well
+        raise YardProblem([Fault(name, None, "the file", wrong=TOO_MUCH)]) from error
     if not data:
         wrong = "it is empty: start one with `mewswright new`"
         raise YardProblem([Fault(name, None, "the file", wrong=wrong)])
+    if _is_deeper(data, DEEPEST):
+        raise YardProblem([Fault(name, None, "the file", wrong=TOO_MUCH)])
     yard, errors = None, []
     try:
         # By way of JSON, where pydantic is strict about "240" for 240 and yet takes a
@@ -87,6 +97,8 @@ def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None
         yard = Yard.model_validate_json(json.dumps(data, default=_plain), strict=True)
     except ValidationError as error:
         errors = error.errors(include_url=False)
+    except ValueError as error:  # a hexadecimal number with more digits than can be written out
+        raise YardProblem([Fault(name, None, "the file", wrong=TOO_MUCH)]) from error
     names = list(broken_names(data))
     strangers = list(_strangers(data, known or {}))
     if yard is not None and not names and not strangers:
@@ -117,6 +129,13 @@ def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None
 
 def _table(what: str) -> str:
     return "standard_names" if what == "standards" else what
+
+
+def _is_deeper(here: object, levels: int) -> bool:
+    inner = here.values() if isinstance(here, dict) else here if isinstance(here, list) else ()
+    return levels < 0 or any(
+        _is_deeper(one, levels - 1) for one in inner if isinstance(one, (dict, list))
+    )
 
 
 def _plain(value: object) -> str:

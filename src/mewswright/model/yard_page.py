@@ -244,8 +244,6 @@ def _default(one: Schema) -> str:
 
 def _value(one: Schema) -> str:
     """Say in words what may stand there."""
-    if "anyOf" in one:  # a price, which may be text in JSON, is a number in TOML
-        return _value(next(kind for kind in one["anyOf"] if kind.get("type") == "number"))
     if "const" in one:
         return f"`{as_toml(one['const'])}`"
     if "enum" in one:
