@@ -232,3 +232,15 @@ def test_an_answer_that_cannot_be_read_says_what_can(read_answer, answer, said):
 
 def test_a_full_turn_is_north():
     assert facing_from("360") == 0
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.text(min_size=1, max_size=12), st.text(min_size=1, max_size=12))
+def test_any_name_is_kept_or_refused(bird, unit):
+    """Whatever a name holds, the text is whole TOML and gives the name back."""
+    try:
+        answers = first(f"{bird}:harris_hawk", f"{unit}:loft:6000x3000x2800x2500:0")
+    except Problem:
+        return
+    yard = read(answers)
+    assert (yard.bird[0].name, yard.quarters[0].name) == (bird.strip(), unit.strip())

@@ -129,7 +129,7 @@ def _ways(first: FirstYard) -> str:
     said = (
         "# Two doors on every way out: one is shut before the other opens."
         if loose
-        else "# A tethered bird is safe behind one door. A loose one needs a lobby and a second."
+        else "# Its leash keeps a tethered bird. A loose one needs a lobby and a second door."
     )
     lines = ["# --- Ways in and out ---", "#", said, ""]
     if loose:

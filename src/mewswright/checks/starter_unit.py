@@ -141,12 +141,17 @@ def _said_of_fittings(first: FirstYard, fittings: list[Perch | Bath]) -> list[st
     bird = first.birds[0]
     perches = [one for one in fittings if isinstance(one, Perch)]
     lines = []
-    if perches:
+    if perches and is_loose(first):
         lines += [
             f"# Placed for {bird.name}, by the sizes of its kind: wings and tail stay clear",
             "# of walls and roof, and no perch stands over another, the bath or the hatch.",
             "# Move them as you like, then run the checks.",
-        ]  # fmt: skip
+        ]
+    elif perches:
+        lines += [
+            f"# {bird.name} is tied in the middle, with most room all round: the checks say if",
+            "# the circle that leash, jesses and wings need is free. Measure all three.",
+        ]
     if is_loose(first) and len(perches) < 2:
         lines.append(
             f"# The room is too small for {'a second' if perches else 'a sound'} perch: "
