@@ -126,7 +126,9 @@ def _ground(yard: Yard, findings: Sequence[Finding]) -> Scene | None:
         mm_from_m(max(line, default=0.0) - min(line, default=0.0))
         for line in ([p[0] for p in points], [p[1] for p in points])
     )
-    scene = at_largest(lambda n: yard_plan(yard, findings, scale=n), wide, high)
+    scene = at_largest(
+        "the plan of the ground", lambda n: yard_plan(yard, findings, scale=n), wide, high
+    )
     return sheet(scene, yard.yard.name, scene.title)
 
 

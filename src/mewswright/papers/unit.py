@@ -18,6 +18,8 @@ from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
+ALL_SCALES = (*SCALES, 10_000, 20_000, 50_000)  # a ground may be a whole estate
+
 
 @dataclass(frozen=True)
 class Unit:
@@ -63,10 +65,20 @@ def sheets_of(yard: Yard, quarters: Quarters, taken: TakeOff) -> tuple[Scene, ..
     frame, circles = taken.frame, free_circles(yard, quarters)
     wide, deep = frame.outer_width_mm, frame.outer_depth_mm
     high = max(quarters.front_height_mm or 0, quarters.back_height_mm or 0)
+    of = f"of {quarters.name!r}"
     scenes = (
-        at_largest(lambda n: quarters_plan(yard, quarters, frame, circles, scale=n), wide, deep),
-        at_largest(lambda n: front_elevation(yard, quarters, frame, scale=n), wide, high),
-        at_largest(lambda n: side_section(yard, quarters, frame, scale=n), deep, high),
+        at_largest(
+            f"the plan {of}",
+            lambda n: quarters_plan(yard, quarters, frame, circles, scale=n),
+            wide,
+            deep,
+        ),
+        at_largest(
+            f"the front {of}", lambda n: front_elevation(yard, quarters, frame, scale=n), wide, high
+        ),
+        at_largest(
+            f"the section {of}", lambda n: side_section(yard, quarters, frame, scale=n), deep, high
+        ),
     )
     return tuple(sheet(s, f"{yard.yard.name}, {quarters.name}", s.title) for s in scenes)
 
@@ -77,13 +89,14 @@ def scales_from(wide_mm: float, high_mm: float) -> tuple[int, ...]:
     Laying a drawing out is slow, so a scale that cannot fit is not tried.
     """
     width, height = room_mm("A3")
-    return tuple(n for n in SCALES if wide_mm / n <= width and high_mm / n <= height)
+    return tuple(n for n in ALL_SCALES if wide_mm / n <= width and high_mm / n <= height)
 
 
-def at_largest(lay_out: Callable[[int], Scene], wide_mm: float, high_mm: float) -> Scene:
+def at_largest(what: str, lay_out: Callable[[int], Scene], wide_mm: float, high_mm: float) -> Scene:
     """Lay a drawing out at the largest scale that fits on A3.
 
     Args:
+        what: What is drawn, for the sentence that refuses it.
         lay_out: Makes the drawing for N of 1:N.
         wide_mm: Width of what is drawn, without its dimensions.
         high_mm: Height of it.
@@ -96,8 +109,8 @@ def at_largest(lay_out: Callable[[int], Scene], wide_mm: float, high_mm: float) 
         if fits(scene, "A3"):
             return scene
     raise Problem(
-        f"a drawing of {wide_mm:.0f} x {high_mm:.0f} mm does not fit on A3 even at "
-        f"1:{SCALES[-1]}: look for a slip in its sizes"
+        f"{what} is {wide_mm:.0f} x {high_mm:.0f} mm and does not fit on A3 with its dimensions, "
+        f"even at 1:{ALL_SCALES[-1]}: look for a slip in its sizes"
     )
 
 
