@@ -11,9 +11,8 @@ import re
 from importlib.resources import files
 from timeit import repeat
 
-from mewswright.model.yard_file import parse_yard
-
 from mewswright.checks.registry import run_checks
+from mewswright.model.yard_file import parse_yard
 
 DEMO = (files("mewswright.examples") / "alder-close.yard.toml").read_text(encoding="utf-8")
 ENTITY = re.compile(r"(?m)^(?=\[\[(?:bird|quarters|space|door|stay)\]\])")

@@ -223,3 +223,8 @@ def test_a_new_file_never_replaces_an_old_one(tmp_path):
     with pytest.raises(Problem, match="is there already: name a new file"):
         save_text(path, "new\n", new=True)
     assert path.read_text() == "old\n"
+
+
+def test_a_roof_without_a_deck_can_be_said():
+    yard = parse_yard(DEMO.replace('deck = "osb3_18"', 'deck = "none"'), "demo", known_names())
+    assert {q.roof.deck for q in yard.quarters if q.roof} == {None}

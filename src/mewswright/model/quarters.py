@@ -8,7 +8,7 @@ the front to the back, z up.
 from math import cos, radians, sin
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Side, Upright
 from mewswright.model.place import Point
@@ -92,7 +92,7 @@ class Roof(Shape):
     cover: Literal["felt", "corrugated", "polycarbonate", "boards"] = Field(
         "felt", description="What sheds the rain."
     )
-    deck: str | None = Field("osb3_18", description="Material id of the deck; blank = none.")
+    deck: str | None = Field("osb3_18", description='Material id of the deck, or "none".')
     covered_share: Share = Field(1, description="Share of the depth that is roofed, from the back.")
     open_infill: Literal["meshed", "netted", "barred", "open"] = Field(
         "meshed", description="What closes the part of the top that is not roofed."
@@ -102,6 +102,12 @@ class Roof(Shape):
     overhang_back_mm: LengthOrNone = Field(150, description="Overhang at the back.")
     overhang_side_mm: LengthOrNone = Field(100, description="Overhang at each side.")
     padded: bool = Field(False, description="True where the ceiling is padded or soft-netted.")
+
+    @field_validator("deck", mode="before")
+    @classmethod
+    def none_is_no_deck(cls, deck: object) -> object:
+        """TOML has no word for nothing, so the word is ours."""
+        return None if deck == "none" else deck
 
 
 class Frame(Shape):

@@ -162,6 +162,8 @@ def _strangers(
     for keys, what in KNOWN_KEYS.items():
         if what in known:
             for path, value in _reach(data, keys, ()):
+                if keys[-1] == "deck" and value == "none":
+                    continue
                 if isinstance(value, str) and value not in known[what]:
                     found.append((path, value, what, known[what]))
     return found
