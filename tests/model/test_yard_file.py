@@ -202,9 +202,39 @@ def test_a_change_touches_its_line_alone():
     ]
 
 
-def test_a_path_that_leads_nowhere_is_refused():
-    with pytest.raises(Problem, match=r"^no bird\[99\].mass_g in this yard file$"):
-        set_value(DEMO, ("bird", 99, "mass_g"), 1)
+@pytest.mark.parametrize(
+    ("path", "value", "said"),
+    [
+        (("bird", 99, "mass_g"), 1, "no bird[99].mass_g in this yard file"),
+        (("bird", "mass_g"), 1, "no bird.mass_g in this yard file"),
+        (("yard", "name", "first"), "x", "no yard.name.first in this yard file"),
+        ((), 1, "no place is named: name a key"),
+        (("bird", 0, "mass_g"), None, "TOML cannot hold None: give text, a number, a date or a "
+         "list"),
+    ],
+)  # fmt: skip
+def test_a_change_that_cannot_be_made_is_refused(path, value, said):
+    with pytest.raises(Problem) as raised:
+        set_value(DEMO, path, value)
+    assert str(raised.value) == said
+
+
+def test_a_change_to_what_is_not_toml_is_refused():
+    with pytest.raises(Problem, match=r"^this is not TOML \(.*line 1.*\): mend that first$"):
+        set_value("broken [", ("bird", 0, "mass_g"), 1)
+
+
+def test_a_new_key_comes_before_the_tables_inside_its_table():
+    changed = set_value(DEMO, ("quarters", 0, "built"), False)
+    assert parse_yard(changed, "changed").quarters[0].built is False
+    assert changed.replace("built = false\n", "", 1) == DEMO.replace("built = false\n", "", 1)
+
+
+def test_line_ends_of_another_system_stay():
+    text = DEMO.replace("\n", "\r\n")
+    assert rewritten(text) == text
+    changed = set_value(text, ("bird", 0, "mass_g"), 1095)
+    assert changed == text.replace("mass_g = 1080\r\n", "mass_g = 1095\r\n", 1)
 
 
 def test_saving_replaces_whole_or_not_at_all(tmp_path, monkeypatch):

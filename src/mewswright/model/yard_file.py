@@ -191,18 +191,28 @@ def set_value(text: str, path: Steps, value: Any) -> str:
         The new text. A key that was not there comes at the end of its table.
 
     Raises:
-        Problem: If the path leads nowhere.
+        Problem: If the text is not TOML, the path leads nowhere, or TOML cannot hold the value.
     """
     import tomlkit
+    from tomlkit.exceptions import ConvertError, ParseError
 
-    document = tomlkit.parse(text)
+    try:
+        document = tomlkit.parse(text)
+    except ParseError as error:
+        raise Problem(f"this is not TOML ({error}): mend that first") from error
+    if not path:
+        raise Problem("no place is named: name a key")
     here: Any = document
-    for step in path[:-1]:
-        try:
+    try:
+        for step in path[:-1]:
             here = here[step]
-        except (KeyError, IndexError, TypeError) as error:
-            raise Problem(f"no {key_words(path, tomllib.loads(text))} in this yard file") from error
-    here[path[-1]] = value
+        here[path[-1]] = value
+    except ConvertError as error:  # a TypeError too, hence first
+        raise Problem(
+            f"TOML cannot hold {value!r}: give text, a number, a date or a list"
+        ) from error
+    except (KeyError, IndexError, TypeError) as error:
+        raise Problem(f"no {key_words(path, tomllib.loads(text))} in this yard file") from error
     return tomlkit.dumps(document)
 
 
