@@ -18,6 +18,7 @@ from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
+DIMENSIONS_MM = 30.0  # what rows of dimensions or lettering take at the least, on paper
 ALL_SCALES = (*SCALES, 10_000, 20_000, 50_000)  # a ground may be a whole estate
 
 
@@ -88,7 +89,7 @@ def scales_from(wide_mm: float, high_mm: float) -> tuple[int, ...]:
 
     Laying a drawing out is slow, so a scale that cannot fit is not tried.
     """
-    width, height = room_mm("A3")
+    width, height = (room - DIMENSIONS_MM for room in room_mm("A3"))
     return tuple(n for n in ALL_SCALES if wide_mm / n <= width and high_mm / n <= height)
 
 
