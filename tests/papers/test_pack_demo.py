@@ -7,6 +7,8 @@ from decimal import Decimal
 
 import pytest
 
+from mewswright import handbook
+
 A4_PT, A3_PT = (595.28, 841.89), (1190.55, 841.89)  # ISO 216, at 72 points an inch
 
 
@@ -180,6 +182,19 @@ def test_every_source_that_is_cited_is_listed(demo_record):
 
     cited = {*names(demo_record["findings"]), *names(demo_record["briefs"])}
     assert cited == {source["name"] for source in demo_record["sources"]}
+
+
+def test_a_sources_trust_is_the_handbooks_own_word(demo_record):
+    known = {source.cite: source.trust for source in handbook.sources().values()}
+    keepers = {"measured on the bird", "the yard file", "the keeper's own limit"}
+    keepers |= {"house limits of the yard file"}
+    listed = {source["name"]: source["trust"] for source in demo_record["sources"]}
+    assert {name for name in listed if name in known} > {
+        "Hawk Board guidelines to demonstration givers"
+    }
+    for name, trust in listed.items():
+        assert trust == known.get(name, trust)
+        assert (trust == "Given by the yard file.") == (name in keepers)
 
 
 def test_a_bar_of_the_cut_plan_is_as_long_as_its_pieces(demo_yard):

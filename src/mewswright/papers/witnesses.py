@@ -36,8 +36,26 @@ def source_lines(parts: Iterable[object]) -> tuple[SourceLine, ...]:
         SourceLine(
             name=name,
             how_known=tuple(sorted(ways[name])),
-            trust=known[name].trust if name in known else "Given by the yard file.",
+            trust=known[name].trust if name in known else _trust(name),
             address=(known[name].address or "") if name in known else "",
         )
         for name in sorted(ways, key=lambda n: (n.lower(), n))
     )
+
+
+# Names that findings and briefs give to what the keeper wrote, not to a source of the handbook.
+OF_THE_YARD = (
+    "measured on the bird",
+    "the yard file",
+    "the keeper's own limit",
+    "house limits of the yard file",
+)
+
+
+def _trust(name: str) -> str:
+    """Say how far to trust what is not in the handbook's list of sources."""
+    if name in OF_THE_YARD:
+        return "Given by the yard file."
+    if any(name == standard.name for standard in handbook.standards()):
+        return "The standard as a whole, in our summary. Its own text decides."
+    return "Not in the handbook's list of sources: the finding says what it rests on."
