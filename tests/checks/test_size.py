@@ -137,7 +137,7 @@ def test_s105_only_minds_where_the_house_does_not_bind():
 
 @pytest.mark.parametrize(
     ("standards", "width_mm", "status"),
-    [(("uk-wca",), 1100, "sound"), (("uk-wca",), 1099, "harm"), (("dk",), 1099, "short")],
+    [(("uk-wca",), 1100, "sound"), (("uk-wca",), 1099, "harm"), (("dk",), 1099, "harm")],
 )
 def test_s106_one_span_each_way(standards, width_mm, status):
     of = loft(standards, birds=[bird(wing_span_mm=1100)], width_mm=width_mm)
@@ -147,6 +147,15 @@ def test_s106_one_span_each_way(standards, width_mm, status):
 def test_s106_sees_the_height():
     of = loft(("uk-wca",), birds=[bird(wing_span_mm=1100)], height_mm=1000)
     assert only(of, "S106").remedy == "make it 100 mm higher"
+    of = loft(("dk",), birds=[bird(wing_span_mm=1100)], height_mm=1000)
+    assert only(of, "S106").status == "short"  # no wall for the wing tips to strike
+
+
+def test_s106_knows_that_a_hospital_cage_is_close():
+    place = quarters("Hospital", "isolation", width_mm=1000, depth_mm=2000)
+    of = yard(("dk",), bird=[bird(wing_span_mm=1100)], quarters=[place],
+              stay=[stay(quarters="Hospital")])  # fmt: skip
+    assert only(of, "S106").status == "short"
 
 
 def test_s107_minds_the_indoor_share():

@@ -35,8 +35,13 @@ def each_side_a_span(case: Case) -> Iterator[Finding]:
     low_mm = lowest_mm(case)
     dimensions = [case.quarters.width_mm, case.quarters.depth_mm]
     dimensions += [] if low_mm is None else [low_mm]
-    status: Status = "harm" if "uk-wca" in case.standards else "short"
+    least_side_mm = min(case.quarters.width_mm, case.quarters.depth_mm)
     for resident in _each_bird(case):
+        # Law or not, a loose bird that cannot open its wings between the walls breaks them. A
+        # hospital cage is meant to be close.
+        too_close = resident.span.value - least_side_mm > TAPE_MM
+        injures = too_close and case.quarters.kind == "loft"
+        status: Status = "harm" if "uk-wca" in case.standards or injures else "short"
         found = size_limits("uk-wca", resident.species)
         assert isinstance(found, ClassLimits)
         limit = found.limits["each_side_spans"]
