@@ -84,6 +84,7 @@ def dive(
             single_last = len(chosen) == 1 and bars[chosen[0]] < 1 - HAIR
             if not single_last:
                 shut = []
+            fixed_now = 0
             for c in chosen:
                 pieces, s = master.pieces[c], int(master.stock[c])
                 used = np.flatnonzero(pieces)
@@ -94,10 +95,11 @@ def dive(
                     available[s] -= count
                 if count == 0:
                     continue
+                fixed_now += count
                 left = left - count * pieces
                 fixed.append(Bars(s, pieces.copy(), count))
                 cost += count * int(sawing.price[s])
-            if not len(chosen):
+            if not fixed_now:
                 return None
         return fixed
     finally:

@@ -14,11 +14,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mewswright.build.cut.effort import Effort
 from mewswright.build.cut.knapsack import Table
 from mewswright.build.cut.sawing import Counts, Sawing
 
+MOST_STATES = 20_000_000  # partial patterns kept, all pieces together
 BIG_SUFFIX = 24_000_000  # entries of the look-ahead table; above, a ratio bound is used
 
 
@@ -139,7 +141,7 @@ def _walk(
     have = np.zeros(1, dtype=np.int64)
     shortest = np.minimum.accumulate(sawing.size[order][::-1])[::-1]
     roomy = np.full(1, room + 1, dtype=np.int64)  # shortest piece of which more could be cut
-    layers: list[tuple[Counts, Counts]] = []
+    layers: list[tuple[NDArray[np.int32], NDArray[np.int32]]] = []
     n = len(order)
     for k in range(n):
         i = int(order[k])
@@ -173,9 +175,9 @@ def _walk(
         parent = np.concatenate(parents)
         count = np.concatenate(counts)
         effort.spend(20 * (top + 1) + 0.05 * len(parent))
-        if len(parent) > 6 * most or effort.used_up():
+        if len(parent) > min(6 * most, MOST_STATES // n) or effort.used_up():
             return None
-        layers.append((parent, count))
+        layers.append((parent.astype(np.int32), count.astype(np.int32)))
         rest, have = rest[parent] - count * size, have[parent] + count * gain
         more = count < int(sawing.demand[i])
         roomy = np.where(more, np.minimum(roomy[parent], size), roomy[parent])
@@ -183,11 +185,11 @@ def _walk(
     if len(keep) > most:
         return None
     pieces = np.zeros((len(keep), n), dtype=np.int64)
-    at = keep
+    at: NDArray[np.intp] = keep
     for k in range(n - 1, -1, -1):
-        parent, count = layers[k]
-        pieces[:, int(order[k])] = count[at]
-        at = parent[at]
+        before, number = layers[k]
+        pieces[:, int(order[k])] = number[at]
+        at = before[at].astype(np.intp)
     return pieces
 
 

@@ -91,7 +91,8 @@ def greedy_plan(
         most_cost: Give up once the plan costs more.
 
     Returns:
-        The bars, and the pieces that found no bar.
+        The bars, and the pieces that found no bar. Filling largest first, it never stops for
+        want of effort, so that there always is a plan.
     """
     left, available = demand.copy(), available.copy()
     plan: list[Bars] = []
@@ -101,6 +102,8 @@ def greedy_plan(
     exact_fill = exact_fill and int(sawing.room.max()) <= WIDEST_SUBSET
     order = list(range(len(size) - 1, -1, -1))
     while left.any():
+        if exact_fill and effort.used_up():
+            return plan, lost + left
         wanted = np.flatnonzero(left)
         first = int(wanted[0])
         if rng is not None:

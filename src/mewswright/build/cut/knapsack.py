@@ -81,6 +81,9 @@ class Table:
         self.sums = reachable_sums(size, self.most, widest)
         self.sparse = len(self.sums) * SPARSE_BELOW < widest
         self.rooms = self.sums[np.searchsorted(self.sums, rooms, side="right") - 1]
+        every = np.arange(len(size))
+        if self.sparse and len(self.sums) * len(split_counts(self.most, every)) > BIG_TABLE:
+            raise TooWideError
         if self.sparse:
             self.place = np.searchsorted(self.sums, self.rooms)
             self.width = len(self.sums)

@@ -25,7 +25,7 @@ FIRST_NODES = 500
 KNOWN_NODES = 50
 ROOT_NODES = 20
 MOST_TURNS = 400
-DIVES_PER_TURN = 3
+DIVES_PER_TURN = 6
 MOST_KNOWN = 3_000
 MOST_DOUBTS = 6  # purchases in doubt before the next turn
 
@@ -142,15 +142,18 @@ class Search:
             purchases.require(generator.bound_worth, generator.bound_best)
         listed, nodes = FIRST_LIST, FIRST_NODES
         for turn in range(MOST_TURNS):
-            for n in range(DIVES_PER_TURN if one_price or turn == 0 else 1):
+            for n in range(DIVES_PER_TURN if one_price else 2 if turn == 0 else 1):
+                # With one price the bound is nearly always met: ask for it outright, and for
+                # one bar less every second time, lest a plan that is far off stays.
+                target = self.bound if one_price and n != 1 else self.cost - 1
                 plan = dive(
                     self.sawing,
                     generator,
                     self.effort,
                     self.rng,
-                    self.cost - 1,
+                    target,
                     noise=0.0 if turn + n == 0 else 0.1 * min(turn + n, 10),
-                    lazy=one_price,
+                    lazy=one_price and n % 3 < 2,
                 )
                 if self.offer(plan):
                     self.raise_bound(self.bound)
@@ -160,8 +163,10 @@ class Search:
                 self.buy(generator, table, purchases, Care(2 + turn, listed, nodes))
                 if self.done:
                     return
-            if purchases is None or turn % 3 == 2:
-                while self.prove(generator, table, listed, nodes):
+            # The solver's choice among known columns is slow: less often than dives.
+            known_too = turn % 3 == 2
+            if purchases is None or known_too:
+                while self.prove(generator, table, listed, nodes, known_too):
                     if self.done:
                         return
             if self.done:
@@ -213,7 +218,9 @@ class Search:
             if not doubts:
                 self.bound = max(self.bound, low)
 
-    def prove(self, generator: Generator, table: Table, listed: int, nodes: int) -> bool:
+    def prove(
+        self, generator: Generator, table: Table, listed: int, nodes: int, known_too: bool
+    ) -> bool:
         """List all patterns that plans up to some cost can use; let the integer solver choose.
 
         The cost is the highest, below that of the best plan, for which the list is not too
@@ -226,6 +233,7 @@ class Search:
             table: The knapsack.
             listed: Patterns allowed on the list.
             nodes: Branching nodes allowed.
+            known_too: Where every list is too long, choose among the columns known.
 
         Returns:
             True if the plan or the bound improved.
@@ -236,6 +244,8 @@ class Search:
         )
         top = min(self.cost - 1, sawing.dearest)
         target, listing = self.longest_list(worths, top, listed)
+        if listing is None and not known_too:
+            return False
         if listing is None:
             target, nodes = top, KNOWN_NODES
             stock, pieces = self.known_within(generator.master, worths, target)
@@ -243,7 +253,9 @@ class Search:
             stock, pieces = listing
         chosen = Chosen(None, True)
         better = False
-        for only_within, most_nodes in ((True, min(nodes, ROOT_NODES)), (False, nodes)):
+        # Quick to show that there is none; where there may be one, found better without.
+        steps = [(True, min(nodes, ROOT_NODES)), (False, nodes)]
+        for only_within, most_nodes in steps if listing is not None else steps[1:]:
             if not len(stock):
                 break
             chosen = choose_bars(
