@@ -19,6 +19,7 @@ from mewswright.build.cut.sawing import Counts
 # slower than a table of those sums alone (its steps are gathers, not slices).
 SPARSE_BELOW = 6
 MOST_PLACES = 3_000_000  # wider than this, no table is made and only the length bound is known
+MOST_STEPS = 60_000_000  # steps between sums that a sparse table may remember
 BIG_TABLE = 60_000_000  # bytes; above, the record of choices is kept in bits
 
 
@@ -82,7 +83,7 @@ class Table:
         self.sparse = len(self.sums) * SPARSE_BELOW < widest
         self.rooms = self.sums[np.searchsorted(self.sums, rooms, side="right") - 1]
         every = np.arange(len(size))
-        if self.sparse and len(self.sums) * len(split_counts(self.most, every)) > BIG_TABLE:
+        if self.sparse and len(self.sums) * len(split_counts(self.most, every)) > MOST_STEPS:
             raise TooWideError
         if self.sparse:
             self.place = np.searchsorted(self.sums, self.rooms)
