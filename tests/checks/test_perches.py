@@ -72,6 +72,31 @@ def test_p102_an_open_face_is_no_wall():
     assert only(of, "P102").status == "sound"
 
 
+def test_p102_tells_every_wall_to_move_from():
+    """A free block in a corner, by hand: half of 1200 + 100 mm to two walls."""
+    found = only(room(perch(x=650, y=5600, free_standing=True)), "P102")
+    assert found.remedy == "move it 300 mm away from the back wall and 50 mm away from the left wall"
+    moved = perch(x=700, y=5300, free_standing=True)
+    assert only(room(moved), "P102").status == "sound"
+
+
+@pytest.mark.parametrize(("turn_deg", "word"), [(0, "wider"), (90, "deeper")])
+def test_p102_makes_a_room_larger_that_no_move_can_cure(turn_deg, word):
+    """Two times 700 mm do not fit in 1300 mm, wherever the perch is."""
+    size = {"width_mm": 1300} if word == "wider" else {"depth_mm": 1300}
+    spot = {"x": 620} if word == "wider" else {"y": 620}
+    found = only(room(perch(turn_deg=turn_deg, **spot), **size), "P102")
+    assert found.remedy == f"make the room 100 mm {word} and set it in the middle"
+
+
+def test_p103_moves_a_slanted_perch_by_no_more_than_it_takes():
+    """At 45 degrees a wall 200 mm off is 283 mm away along the tail, and 300 mm are wanted."""
+    found = only(room(perch(x=200, turn_deg=45)), "P103")
+    assert found.measured.value == pytest.approx(282.84, abs=0.01)
+    assert found.remedy == "move it 13 mm away from the left wall"
+    assert only(room(perch(x=213, turn_deg=45)), "P103").status == "sound"
+
+
 @pytest.mark.parametrize(
     ("y", "status"), [(5700, "sound"), (5701, "short"), (5750, "short"), (5751, "harm")]
 )

@@ -14,6 +14,7 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding
+from mewswright.checks.perch_moves import away_from_walls
 from mewswright.checks.registry import quarters_check
 from mewswright.model.fitting import Perch, Shelf, Upright
 from mewswright.model.quantity import millimetres
@@ -109,17 +110,15 @@ def wing_room(case: Case) -> Iterator[Finding]:
             "P102", case, asked.reaches(found_mm, limit_mm), "harm" if strikes else "short",
             measured=millimetres(found_mm), limit=millimetres(limit_mm),
             bird=bird.bird.name, fitting=perch.name, why=why,
-            remedy=f"move it {millimetres(limit_mm - found_mm)} away from the {_wall(side)}",
+            remedy=away_from_walls(
+                case.quarters, perch, limit_mm, room.wing_room_mm, perch.turn_deg
+            ),
             sources=(*sources, bird.span.source),
         )  # fmt: skip
         if finding.status == "sound" and not asked.reaches(end_mm, half_mm):
             told = f"at an end of the perch the wall is {millimetres(end_mm)} away: a tip touches"
             finding = finding.model_copy(update={"why": told})
         yield finding
-
-
-def _wall(side: str) -> str:
-    return f"{side} wall" if side in ("left", "right", "back") else "front"
 
 
 @quarters_check("P103", "Tail room to the wall behind")
@@ -143,7 +142,9 @@ def tail_room(case: Case) -> Iterator[Finding]:
             measured=millimetres(found_mm), limit=millimetres(limit_mm),
             bird=bird.bird.name, fitting=perch.name,
             why="a tail that rubs on the wall wears and breaks",
-            remedy=f"move it {millimetres(limit_mm - found_mm)} away from the {_wall(side)}",
+            remedy=away_from_walls(
+                case.quarters, perch, limit_mm, room.tail_room_mm, perch.turn_deg + 90
+            ),
             sources=(*sources, bird.tail.source),
         )  # fmt: skip
 
