@@ -75,7 +75,9 @@ def test_p102_an_open_face_is_no_wall():
 def test_p102_tells_every_wall_to_move_from():
     """A free block in a corner, by hand: half of 1200 + 100 mm to two walls."""
     found = only(room(perch(x=650, y=5600, free_standing=True)), "P102")
-    assert found.remedy == "move it 300 mm away from the back wall and 50 mm away from the left wall"
+    assert (
+        found.remedy == "move it 300 mm away from the back wall and 50 mm away from the left wall"
+    )
     moved = perch(x=700, y=5300, free_standing=True)
     assert only(room(moved), "P102").status == "sound"
 
@@ -160,6 +162,27 @@ BATH = {"kind": "bath", "name": "tub", "at_mm": [2500, 3000], "diameter_mm": 700
 )  # fmt: skip
 def test_p106_perch_beside_and_over_the_bath(x, y, status):
     assert only(room(BATH, perch(x=x, y=y, height_mm=1500)), "P106").status == status
+
+
+def test_p105_and_p106_say_how_far_aside_clears_what_lies_below():
+    """By hand: rods of 40 mm, one over the other, need 40 + 150 mm; a bath of 700 mm takes
+    350 + 20 + 150 mm. Applied, both are sound."""
+    below = room(rod("low", height_mm=900), rod("high", height_mm=1600))
+    told = "move it 190 mm towards the front, or move low"
+    assert only(below, "P105", status="short").remedy == told
+    clear = room(rod("low", height_mm=900), rod("high", y=2810, height_mm=1600))
+    assert {f.status for f in findings(clear, "P105")} == {"sound"}
+    over = room(BATH, rod())
+    told = "move it 520 mm towards the front, or move tub"
+    assert only(over, "P106", status="short").remedy == told
+    assert only(room(BATH, rod(y=2480)), "P106").status == "sound"
+
+
+def test_p106_says_when_no_place_is_left():
+    tight = {"width_mm": 900, "depth_mm": 900}
+    of = room({**BATH, "at_mm": [450, 450]}, perch(x=450, y=450, height_mm=1500), **tight)
+    told = "take away it or tub: the room has no place for both"
+    assert only(of, "P106", status="short").remedy == told
 
 
 def test_p106_a_square_bath_has_two_sizes():

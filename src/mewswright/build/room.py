@@ -173,6 +173,13 @@ def perch_gap_mm(one: Perch, other: Perch) -> float:
     return between - half_width_mm(one) - half_width_mm(other)
 
 
+def perch_plan(perch: Perch) -> Rectangle:
+    """Rectangle round a perch in plan [mm]."""
+    half = half_width_mm(perch)
+    xs, ys = zip(*perch_ends_mm(perch), strict=True)
+    return min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half
+
+
 def bath_plan(bath: Bath) -> Rectangle:
     """Outline of a bath in plan [mm]; a round one by the square round it."""
     (x, y), (dx, dy) = bath.at_mm, bath.size_mm
@@ -207,7 +214,7 @@ def rectangle_to_perch_mm(rectangle: Rectangle, perch: Perch) -> float:
 
 __all__ = [
     "bath_plan", "end_room_mm", "faces_any_way", "half_width_mm", "has_top", "is_covered",
-    "is_wall", "ledge_plan", "perch_gap_mm", "rectangle_to_perch_mm", "roof_room_mm",
+    "is_wall", "ledge_plan", "perch_gap_mm", "perch_plan", "rectangle_to_perch_mm", "roof_room_mm",
     "segment_gap_mm", "segments_cross", "shelf_plan", "spot_to_segment_mm", "tail_room_mm",
     "wall_distance_mm", "wing_room_mm",
 ]  # fmt: skip

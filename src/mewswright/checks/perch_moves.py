@@ -1,7 +1,7 @@
-"""Where to move a perch so that every wall is far enough off, and how much room that takes.
+"""Where to move a perch: away from walls, and aside from what lies below it.
 
-Millimetres in the frame of the quarters. The moves are tried out one after another, so
-that a remedy for one wall does not drive the bird into the next.
+Millimetres in the frame of the quarters. Moves away from walls are tried out one after
+another, so that a remedy for one wall does not drive the bird into the next.
 """
 
 from collections.abc import Callable
@@ -71,3 +71,35 @@ def away_from_walls(
     if told:
         parts.append(f"move it {' and '.join(told)}")
     return ", and ".join(parts)
+
+
+def aside_mm(
+    quarters: Quarters, perch: Perch, under: room.Rectangle, clear_mm: float
+) -> tuple[int, Side] | None:
+    """Give the shortest straight way to bring a perch clear of a thing below it.
+
+    The perch is taken as the rectangle round it, so a slanted one may go a little farther
+    than it must.
+
+    Args:
+        quarters: Where both are.
+        perch: The perch to move.
+        under: Outline of the thing below [mm].
+        clear_mm: Distance in plan that is wanted [mm].
+
+    Returns:
+        How far [mm] and towards which side; None where no way leaves its middle in the room.
+    """
+    left, front, right, back = room.perch_plan(perch)
+    x0, y0, x1, y1 = under
+    ways: tuple[tuple[float, Side], ...] = (
+        (right - x0 + clear_mm, "left"),
+        (x1 + clear_mm - left, "right"),
+        (back - y0 + clear_mm, "front"),
+        (y1 + clear_mm - front, "back"),
+    )
+    x, y = perch.at_mm
+    free = {"left": x, "right": quarters.width_mm - x, "front": y, "back": quarters.depth_mm - y}
+    whole = [(ceil(by_mm - ABOVE_A_HAIR), side) for by_mm, side in ways]
+    fits = [(by, side) for by, side in whole if by < free[side]]
+    return min(fits, key=lambda way: (way[0], -free[way[1]]), default=None)

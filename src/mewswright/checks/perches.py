@@ -14,7 +14,7 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding
-from mewswright.checks.perch_moves import away_from_walls
+from mewswright.checks.perch_moves import aside_mm, away_from_walls
 from mewswright.checks.registry import quarters_check
 from mewswright.model.fitting import Perch, Shelf, Upright
 from mewswright.model.quantity import millimetres
@@ -178,6 +178,7 @@ class Under:
 
     name: str
     top_mm: float
+    plan: room.Rectangle  # outline, or the rectangle round it
     gap_mm: Callable[[Perch], float]
 
 
@@ -196,10 +197,18 @@ def _drops(code: str, case: Case, under: Under, over: Sequence[Perch]) -> Iterat
         yield say(
             False, "short", fitting=perch.name, measured=millimetres(gap_mm),
             why=f"droppings fall on {under.name}, {millimetres(below_mm)} below",
-            remedy=f"move it {millimetres(DROP_MM - gap_mm)} farther aside, or move {under.name}",
+            remedy=_aside(case, perch, under),
         )  # fmt: skip
     if clear and over:
         yield say(True, "mind", fitting=under.name)
+
+
+def _aside(case: Case, perch: Perch, under: Under) -> str:
+    found = aside_mm(case.quarters, perch, under.plan, DROP_MM)
+    if found is None:
+        return f"take away it or {under.name}: the room has no place for both"
+    by_mm, side = found
+    return f"move it {by_mm} mm towards the {side}, or move {under.name}"
 
 
 @quarters_check("P105", "No perch over a perch")
@@ -207,7 +216,9 @@ def over_perch(case: Case) -> Iterator[Finding]:
     """Nobody stands under another bird's droppings."""
     for low in case.quarters.perches:
         others = [perch for perch in case.quarters.perches if perch is not low]
-        under = Under(low.name, low.height_mm, partial(room.perch_gap_mm, low))
+        under = Under(
+            low.name, low.height_mm, room.perch_plan(low), partial(room.perch_gap_mm, low)
+        )
         yield from _drops("P105", case, under, others)
 
 
@@ -215,10 +226,10 @@ def over_perch(case: Case) -> Iterator[Finding]:
 def over_bath(case: Case) -> Iterator[Finding]:
     """The bath does not lie under a perch."""
     for bath in case.quarters.baths:
-        gap = partial(room.rectangle_to_perch_mm, room.bath_plan(bath))
-        yield from _drops(
-            "P106", case, Under(bath.name, bath.rim_height_mm, gap), case.quarters.perches
-        )
+        plan = room.bath_plan(bath)
+        gap = partial(room.rectangle_to_perch_mm, plan)
+        under = Under(bath.name, bath.rim_height_mm, plan, gap)
+        yield from _drops("P106", case, under, case.quarters.perches)
 
 
 @quarters_check("P107", "No perch over food or nest")
@@ -235,7 +246,7 @@ def over_ledge(case: Case) -> Iterator[Finding]:
         if isinstance(shelf, Shelf)
     ]
     for name, top_mm, plan in plans:
-        under = Under(name, top_mm, partial(room.rectangle_to_perch_mm, plan))
+        under = Under(name, top_mm, plan, partial(room.rectangle_to_perch_mm, plan))
         yield from _drops("P107", case, under, q.perches)
 
 
