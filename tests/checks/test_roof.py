@@ -84,7 +84,13 @@ def test_r104_an_open_top_is_no_matter_over_a_tether():
 def test_r105_a_person_stands_upright_at_the_low_side(back_mm, status):
     found = only(room(back_height_mm=back_mm), "R105")
     assert found.status == status
-    assert found.remedy == ("" if status == "sound" else "raise its low side 1 mm")
+    assert found.remedy == ("" if status == "sound" else "raise the back 1 mm")
+
+
+def test_r105_raises_both_sides_that_are_too_low():
+    """To raise the lower side alone would leave the other the lower one."""
+    found = only(room(front_height_mm=1900, back_height_mm=1500), "R105")
+    assert found.remedy == "raise the front 100 mm and raise the back 500 mm"
 
 
 @pytest.mark.parametrize(

@@ -132,5 +132,10 @@ def test_t104_seven_feet_of_roof(back_mm, status):
     assert found.status == status
     assert found.limit.value == pytest.approx(2133.6)
     if status == "harm":
-        assert found.remedy == "raise the lower side of the roof 2 mm"
+        assert found.remedy == "raise the back 2 mm"
     assert findings(tied(("house",), back_height_mm=back_mm), "T104") == []
+
+
+def test_t104_raises_both_sides_that_are_too_low():
+    found = only(tied(("us-nc",), front_height_mm=2100, back_height_mm=2000), "T104")
+    assert found.remedy == "raise the front 34 mm and raise the back 134 mm"

@@ -9,6 +9,7 @@ from mewswright.checks.case import Case
 from mewswright.checks.finding import TAPE_MM, Finding
 from mewswright.checks.narrowest import narrowest
 from mewswright.checks.registry import quarters_check
+from mewswright.checks.size import raised
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import Quantity, millimetres
 
@@ -158,7 +159,7 @@ def keeper_height(case: Case) -> Iterator[Finding]:
         "R105", case, asked.reaches(low_mm, limit_mm), "mind",
         measured=millimetres(low_mm), limit=millimetres(limit_mm),
         why="whoever cleans it, or catches a bird, must stoop",
-        remedy=f"raise its low side {millimetres(limit_mm - low_mm)}", sources=asked.of_rule(rule),
+        remedy=raised(case, limit_mm), sources=asked.of_rule(rule),
     )  # fmt: skip
 
 

@@ -116,6 +116,16 @@ def grown(case: Case, limit_mm: float, sides: int) -> str:
     return f"make it {' and '.join(wanted)}" if wanted else ""
 
 
+def raised(case: Case, limit_mm: float) -> str:
+    """Say how far to raise the front and the back of the roof, so that both reach a height."""
+    both = (("front", case.quarters.front_height_mm), ("back", case.quarters.back_height_mm))
+    return " and ".join(
+        f"raise the {side} {whole_mm(limit_mm - height_mm)}"
+        for side, height_mm in both
+        if height_mm is not None and limit_mm - height_mm > TAPE_MM
+    )
+
+
 @quarters_check("S101", "Floor area by standard")
 def floor_area(case: Case) -> Iterator[Finding]:
     """S101: the floor is as large as the standard asks for the birds that share it."""
@@ -175,13 +185,7 @@ def height(case: Case) -> Iterator[Finding]:
             short_mm = limit.value - low_mm
             remedy = ""
             if short_mm > TAPE_MM:
-                front = limit.value - quarters.front_height_mm
-                back = limit.value - quarters.back_height_mm
-                remedy = " and ".join(
-                    f"raise the {side} {whole_mm(by)}"
-                    for side, by in (("front", front), ("back", back))
-                    if by > TAPE_MM
-                )
+                remedy = raised(case, limit.value)
             yield _finding("S103", case, one, millimetres(low_mm), limit.figure, limit, remedy)
         elif limit := one.limits.get("mean_height_mm"):
             mean_mm = (quarters.front_height_mm + quarters.back_height_mm) / 2

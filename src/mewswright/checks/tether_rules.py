@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Finding, Status
 from mewswright.checks.free_circle import free_circle, tether_perches
-from mewswright.checks.limits import is_in_force, judgement, missed, whole_mm
+from mewswright.checks.limits import is_in_force, judgement, missed
 from mewswright.checks.registry import quarters_check, yard_check
-from mewswright.checks.size import lowest_mm
+from mewswright.checks.size import lowest_mm, raised
 from mewswright.handbook import Rule, rules, standard
 from mewswright.model.quantity import Quantity, millimetres
 from mewswright.model.yard import Yard
@@ -300,7 +300,7 @@ def weathering_roof(case: Case) -> Iterator[Finding]:
                 measured=millimetres(low_mm),
                 limit=millimetres(rule.number),
                 why=f"{standard(key).name}: {rule.condition}",
-                remedy=f"raise the lower side of the roof {whole_mm(short_mm)}" if misses else "",
+                remedy=raised(case, rule.number) if misses else "",
                 sources=evidence(rule.source),
             )
 
