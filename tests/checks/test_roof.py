@@ -55,6 +55,14 @@ def test_r103_two_fifths_are_roofed(share, status):
         assert found.remedy == "roof 60 mm more of its depth"
 
 
+def test_r103_rounds_its_remedy_up():
+    """Two fifths of 5001 mm are 2000.4 mm: 2000 mm would still be short."""
+    of = room(depth_mm=5001, roof={"covered_share": 0, "open_gap_mm": 20})
+    assert only(of, "R103").remedy == "roof 2001 mm more of its depth"
+    roofed = {"covered_share": 2001 / 5001, "open_gap_mm": 20}
+    assert only(room(depth_mm=5001, roof=roofed), "R103").status == "sound"
+
+
 @pytest.mark.parametrize(("kind", "worst"), [("pitch", "harm"), ("shelter", "sound")])
 def test_r103_no_open_weathering_while_an_order_is_in_force(kind, worst):
     """The order speaks of pitches; a roofed shelter is asked nothing."""

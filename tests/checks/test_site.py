@@ -40,6 +40,13 @@ def test_g101_compost_at_ten_metres(east_m, status):
     assert found.measured.value == pytest.approx(east_m - 5)
 
 
+def test_g101_rounds_its_remedy_up():
+    """8.684 m away, 10 m wanted: 1.31 m farther would still be 6 mm short."""
+    found = only(holding(heap(13.684)), "G101")
+    assert found.remedy == "move it 1.32 m farther off"
+    assert only(holding(heap(13.684 + 1.32)), "G101").status == "sound"
+
+
 def test_g101_the_wind_and_the_bird_are_named():
     east_wind = [{"from_deg": 90, "share_pct": 40, "speed_m_s": 3}]
     found = only(holding(heap(10), wind_rose=east_wind), "G101")

@@ -23,6 +23,11 @@ def whole_mm(short_mm: float) -> str:
     return f"{ceil(short_mm - ABOVE_A_HAIR)} mm"
 
 
+def whole_cm(short_m: float) -> str:
+    """Say how far to go on the ground: metres to the centimetre, rounded up."""
+    return f"{ceil(short_m * 100 - ABOVE_A_HAIR) / 100:g} m"
+
+
 def judgement(locator: str) -> Evidence:
     """Give the evidence of a working judgement of ours."""
     return Evidence(name=source("judgement").cite, locator=locator, how_known="judgement")

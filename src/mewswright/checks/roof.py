@@ -7,6 +7,7 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
 from mewswright.checks.finding import TAPE_MM, Finding
+from mewswright.checks.limits import whole_mm
 from mewswright.checks.narrowest import narrowest
 from mewswright.checks.registry import quarters_check
 from mewswright.checks.size import raised
@@ -106,7 +107,7 @@ def roofed_share(case: Case) -> Iterator[Finding]:
         measured=Quantity(value=share * 100, unit="pct"),
         limit=Quantity(value=limit * 100, unit="pct"),
         why="too little of it stays dry",
-        remedy=f"roof {millimetres((limit - share) * q.depth_mm)} more of its depth",
+        remedy=f"roof {whole_mm((limit - share) * q.depth_mm)} more of its depth",
         sources=asked.of_rule(rule_of_thumb),
     )  # fmt: skip
 

@@ -10,6 +10,7 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
+from mewswright.checks.limits import whole_cm
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.ground.distances import (
     bearing_deg,
@@ -78,7 +79,7 @@ def _spore(case: Case, feature: Feature, kind: SporeSource, away_m: float) -> Fi
     if own is not None:
         sources = (*asked.keepers_own("house.spore_distance_m"), *sources)
     remedy = (
-        f"move it {metres(limit_m - away_m)} farther off"
+        f"move it {whole_cm(limit_m - away_m)} farther off"
         if near
         else "keep it covered, and leave it be in that wind"
     )
@@ -122,7 +123,7 @@ def trees(case: Case) -> Iterator[Finding]:
             fitting=tree.name, why=f"a {state}: it reaches the quarters if it falls" if reaches
             else f"a {state}: its broken crown may reach the quarters",
             remedy="have it looked at by somebody who knows trees, or build "
-            f"{metres((fall_m if reaches else warn_m) - away_m)} farther off",
+            f"{whole_cm((fall_m if reaches else warn_m) - away_m)} farther off",
             sources=sources,
         )  # fmt: skip
 
@@ -149,10 +150,10 @@ def own_ground(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
         over_m = _over_boundary_m(outlines[i], yard.yard.boundary_m)
         if depth_m > TAPE_M:
             measured, why = depth_m, f"it lies in {cases[j].quarters.name}"
-            remedy = f"move one of the two {metres(depth_m)}"
+            remedy = f"move one of the two {whole_cm(depth_m)}"
         else:
             measured, why = over_m, "it lies over the boundary"
-            remedy = f"move it {metres(over_m)} in"
+            remedy = f"move it {whole_cm(over_m)} in"
         yield verdict(
             "G105", case, depth_m <= TAPE_M and over_m <= TAPE_M, "short",
             measured=metres(max(0.0, measured)), limit=metres(0), why=why, remedy=remedy,
@@ -190,7 +191,7 @@ def power_line(case: Case) -> Iterator[Finding]:
             "G106", case, limit_m - away_m <= TAPE_M, "mind",
             measured=metres(away_m), limit=metres(limit_m), fitting=line.name,
             why="a line so near is touched by a bird, or by whoever builds",
-            remedy=f"ask its owner, and build {metres(limit_m - away_m)} farther off",
+            remedy=f"ask its owner, and build {whole_cm(limit_m - away_m)} farther off",
             sources=asked.of_rule(rule),
         )  # fmt: skip
 
@@ -231,5 +232,5 @@ def fence(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             yield verdict(
                 "G107", case, sound, "mind", measured=metres(high_m), limit=metres(limit_m),
                 fitting=one.name, why="a fox jumps or climbs it",
-                remedy=f"raise it {metres(limit_m - high_m)}, with an overhang", sources=sources,
+                remedy=f"raise it {whole_cm(limit_m - high_m)}, with an overhang", sources=sources,
             )  # fmt: skip
