@@ -1,7 +1,11 @@
 """Yards that are empty, half filled or crowded: no check falls over, none is silent for all."""
 
+from importlib import resources
+
 import pytest
 
+from mewswright import examples
+from mewswright.checks.open import open_yard
 from mewswright.checks.registry import run_checks
 from mewswright.handbook import standards
 from support.yards import bird, perch, quarters, stay, yard
@@ -48,3 +52,16 @@ def test_what_is_not_sound_says_why():
     )  # fmt: skip
     mute = [f for f in run_checks(of) if f.status != "sound" and not (f.why and f.remedy)]
     assert [str(f) for f in mute if f.code[0] in "PWFRDG"] == []
+
+
+def test_what_is_measured_and_what_is_wanted_are_counted_in_one_unit():
+    """Words have no unit; two numbers that are held against each other have the same."""
+    with resources.as_file(resources.files(examples) / "alder-close.yard.toml") as path:
+        every = run_checks(open_yard(path), ["dk", "us-nc", "ch-tschv", "house"])
+    unlike = [
+        str(f)
+        for f in every
+        if f.measured and f.limit and f.measured.unit != f.limit.unit
+        if not isinstance(f.measured.value, str) and not isinstance(f.limit.value, str)
+    ]
+    assert unlike == []

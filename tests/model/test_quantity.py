@@ -19,6 +19,9 @@ from mewswright.model.quantity import Quantity, m_from_mm, millimetres, mm_from_
         (1, "perches", "1 perch"),
         (2, "doors", "2 doors"),
         (1, "mm", "1 mm"),
+        (-0.2, "mm", "0 mm"),
+        (-1e-15, "m", "0 m"),
+        (-2, "mm", "-2 mm"),
         ("tethered", "", "tethered"),
     ],
 )

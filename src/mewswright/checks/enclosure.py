@@ -41,7 +41,7 @@ def solid_corner(case: Case) -> Iterator[Finding]:
     need = asked.number(rule) if rule else 1
     yield verdict(
         "F106", case, have >= need, asked.miss(rule) if rule else "mind",
-        measured=Quantity(value=have, unit="corners"), limit=Quantity(value=need, unit="corner"),
+        measured=Quantity(value=have, unit="corners"), limit=Quantity(value=need, unit="corners"),
         why="no corner is solid on both sides and roofed",
         remedy="board two faces that meet, and roof that corner",
         sources=asked.of_rule(rule) if rule else asked.judgement("one solid corner"),
@@ -109,7 +109,7 @@ def sunlight(case: Case) -> Iterator[Finding]:
     yield verdict(
         "F113", case, bool(open_sides) or top, asked.miss(rule) if named else "short",
         measured=Quantity(value=len(open_sides) + top, unit="openings"),
-        limit=Quantity(value=1, unit="opening"),
+        limit=Quantity(value=1, unit="openings"),
         why="no daylight comes in", remedy="open one face with bars, or part of the roof",
         sources=asked.of_rule(rule),
     )  # fmt: skip

@@ -41,7 +41,7 @@ def has_bath(case: Case) -> Iterator[Finding]:
     yield verdict(
         "W101", case, bool(case.quarters.baths), missed,
         measured=Quantity(value=len(case.quarters.baths), unit="baths"),
-        limit=Quantity(value=1, unit="bath"),
+        limit=Quantity(value=1, unit="baths"),
         why="a bird of prey bathes, and drinks from its bath",
         remedy="add a bath, or carry one out each day and note it",
         sources=asked.of_rule(*(lawful or rules)[:2]),

@@ -30,6 +30,7 @@ class Quantity(BaseModel):
         text = f"{self.value:.{digits}f}"
         if "." in text:
             text = text.rstrip("0").rstrip(".")
+        text = "0" if text == "-0" else text  # a float's hair below nothing
         shown = {"m2": "m²", "m3": "m³", "deg": "°", "pct": "%"}.get(self.unit, self.unit)
         if text == "1":  # a counted thing is named in the plural: doors, perches, stays
             shown = shown.removesuffix("es") if shown.endswith("ches") else shown.removesuffix("s")
