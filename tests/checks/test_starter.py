@@ -154,6 +154,8 @@ def test_any_unit_for_any_bird_gives_a_whole_yard(name, sex, kind, sizes, facing
     )
     loose = kind in LOOSE or housing_mode(species(name)).mode == "loose"
     for finding in run_checks(yard):
+        if "no tail length is known" in finding.why:
+            continue  # of some hybrids nobody has published it, and the check says so
         if finding.code in ("P101", "P104", "P105", "P106", "P107", "P113", "W102", "W105"):
             assert finding.status == "sound", finding
         if finding.code in ("P102", "P103") and loose:
