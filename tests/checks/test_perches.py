@@ -128,6 +128,17 @@ def test_p104_room_under_the_slope_at_the_perch_itself(y, height_mm, status):
     assert (found.status, found.limit.value) == (status, 600)
 
 
+@pytest.mark.parametrize(
+    ("height_mm", "remedy"), [(700, "lower it 400 mm"), (600, "raise the whole roof 300 mm")]
+)
+def test_p104_lowers_no_perch_until_the_tail_is_on_the_floor(height_mm, remedy):
+    """Under 900 mm of roof a span of 1200 mm leaves 300 mm, and the tail has 250 mm."""
+    low = {"front_height_mm": 900, "back_height_mm": 900}
+    birds = (HAWK,) if height_mm == 700 else (HAWK | {"tail_mm": 301},)
+    found = only(room(perch(height_mm=height_mm), birds=birds, **low), "P104")
+    assert found.remedy == remedy
+
+
 def test_p104_is_free_under_an_open_top():
     open_top = {"covered_share": 0.5, "open_infill": "open"}
     of = room(perch(y=1000, height_mm=2900), roof=open_top)

@@ -43,6 +43,16 @@ def test_t101_side_wall(x, status):
         assert wall[0].remedy == f"move the perch {R - x} mm away from the left face"
 
 
+def test_t101_does_not_move_a_perch_out_of_an_open_front():
+    """1250 mm are wanted to the back, and the shelter is 1100 mm deep."""
+    found = findings(shelter([perch(x=2000, y=500)], depth_mm=1100), "T101")
+    assert next(f for f in found if "back face" in f.why).remedy == (
+        "make it 150 mm deeper and set the perch at the open front face, or tie it shorter"
+    )
+    deep = findings(shelter([perch(x=2000, y=0)], depth_mm=1250), "T101")
+    assert not [f for f in deep if "back face" in f.why and f.status != "sound"]
+
+
 def test_t101_asks_for_a_wider_room_where_moving_does_not_help():
     found = findings(shelter([perch(x=1000, y=2000)], width_mm=2000), "T101")
     assert found[0].remedy == (

@@ -14,6 +14,7 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding
+from mewswright.checks.limits import whole_mm
 from mewswright.checks.perch_moves import aside_mm, away_from_walls
 from mewswright.checks.registry import quarters_check
 from mewswright.model.fitting import Perch, Shelf, Upright
@@ -167,9 +168,16 @@ def roof_room(case: Case) -> Iterator[Finding]:
             measured=millimetres(found_mm), limit=millimetres(limit_mm),
             bird=bird.bird.name, fitting=perch.name,
             why="a raised wing strikes the roof",
-            remedy=f"lower it {millimetres(limit_mm - found_mm)}",
+            remedy=_more_air(perch, bird, limit_mm - found_mm),
             sources=(*asked.of_rule(rule), bird.span.source),
         )  # fmt: skip
+
+
+def _more_air(perch: Perch, bird: Resident, short_mm: float) -> str:
+    """Lower a perch, or raise the roof where the bird's tail would then reach the floor."""
+    if perch.height_mm - short_mm > tail_mm(bird):
+        return f"lower it {whole_mm(short_mm)}"
+    return f"raise the whole roof {whole_mm(short_mm)}"
 
 
 @dataclass(frozen=True)

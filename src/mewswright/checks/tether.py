@@ -49,11 +49,17 @@ def _away_from(
     other: Side = {"front": "back", "back": "front", "left": "right", "right": "left"}[side]  # type: ignore[assignment]
     radius_mm = tether.circle.radius_mm
     by_mm = radius_mm - distances[side]
-    room_mm = distances[side] + distances[other] - 2 * radius_mm
+    size_mm = distances[side] + distances[other]
+    room_mm = size_mm - 2 * radius_mm
+    way = "deeper" if side in ("front", "back") else "wider"
     if other in walls and room_mm < -TAPE_MM:
-        way = "deeper" if side in ("front", "back") else "wider"
         return (
             f"make it {whole_mm(-room_mm)} {way} and set the perch in the middle, or tie it shorter"
+        )
+    if other not in walls and radius_mm - size_mm > TAPE_MM:  # it would stand out in the open
+        return (
+            f"make it {whole_mm(radius_mm - size_mm)} {way} and set the perch at the open {other} "
+            "face, or tie it shorter"
         )
     return f"move the perch {whole_mm(by_mm)} away from the {side} face"
 
