@@ -56,6 +56,16 @@ def test_s101_and_s102_count_extra_birds(count, area_m2, volume_m3):
     assert only(of, "S101").bird is None
 
 
+@pytest.mark.parametrize(
+    ("height_mm", "status"), [(3000, "sound"), (2999, "mind"), (2250, "mind"), (2249, "harm")]
+)
+def test_s102_minds_the_volume_of_extra_birds_that_no_text_states(height_mm, status):
+    """Three birds on 40 m2: 90 m3 stands in the law, 120 m3 is our reading of its extra area."""
+    found = only(loft(birds=cast(3), width_mm=5000, depth_mm=8000, height_mm=height_mm), "S102")
+    assert (found.status, found.limit.value) == (status, 120)
+    assert found.sources[0].how_known == "derived"
+
+
 def test_s101_counts_only_birds_of_one_day():
     birds = cast(3)
     stays = [
