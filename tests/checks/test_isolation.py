@@ -39,7 +39,7 @@ def test_k109_days_in_isolation(standard, days, status):
     assert found.measured.value == days
     assert found.measured.unit == found.limit.unit == "days"
     if status != "sound":
-        assert found.remedy == "keep it there 1 days longer"
+        assert found.remedy == "keep it there 1 day longer"
 
 
 def test_k109_a_newcomer_that_begins_among_the_others():
@@ -84,7 +84,7 @@ def test_k110_the_clock_starts_again(enters_after, status):
     assert found.status == status
     assert found.measured.value == 60 - enters_after
     if status == "short":
-        assert found.remedy == "keep it there 1 days longer"
+        assert found.remedy == "keep it there 1 day longer"
 
 
 def test_k110_only_minds_where_the_text_does_not_restart():

@@ -97,7 +97,7 @@ def newcomer_isolated(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
                 remedy = (
                     f"begin in isolation quarters and stay {days:g} days"
                     if first is None
-                    else f"keep it there {days - (had or 0):g} days longer"
+                    else f"keep it there {_days(days - (had or 0))} longer"
                 )
             elif home.kind != "isolation":
                 why += "; kept apart, but not in isolation quarters"
@@ -155,7 +155,7 @@ def _restart(yard: Yard, case: Case, resident: Resident) -> Iterator[Finding]:
             why=f"{entrant} came in on {last_entry}, and the days count anew from there"
             if entrant
             else "nobody came in after it",
-            remedy=f"keep it there {days - (since or 0):g} days longer" if missed_days else "",
+            remedy=f"keep it there {_days(days - (since or 0))} longer" if missed_days else "",
             sources=tuple(dict.fromkeys((*sources, *evidence(wsava.source)))),
         )
 
