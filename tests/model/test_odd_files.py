@@ -96,6 +96,10 @@ def faults(text):
             'odd:13: quarters "Lawn".at_m: number 2 of the list is missing: give it',
         ),
         (
+            HEAD + PITCH.replace("width_mm = 3000", "width_mm = 3e12"),
+            'odd:15: quarters "Lawn".width_mm: given 3000000000000.0; allowed: 1000000 or less',
+        ),
+        (
             HEAD + FLINT.replace('"Flint"', '["Flint"]'),
             'odd:11: bird[0].name: given a list; allowed: text, in quotes: "..."',
         ),

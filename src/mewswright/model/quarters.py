@@ -24,6 +24,8 @@ from mewswright.model.quantity import (
 from mewswright.model.shape import Shape
 
 Section = Annotated[str, Field(pattern=r"^\d+(\.\d+)?x\d+(\.\d+)?$")]
+# A kilometre: more is a slip of the unit, and would be searched square by square.
+SideLength = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
 Infill = Literal["boarded", "barred", "meshed", "slatted", "netted", "open"]
 MeshKind = Literal["welded", "chain_link", "hexagonal", "woven", "knotted_net"]
 SIDES: tuple[Side, ...] = ("front", "back", "left", "right")
@@ -151,8 +153,8 @@ class Quarters(Shape):
     kind: Literal["loft", "shelter", "pitch", "isolation"] = Field(description="Kind of quarters.")
     at_m: Point = Field(description="Front left inner corner on the ground, seen from in front.")
     facing_deg: Bearing = Field(description="Bearing that the front looks towards.")
-    width_mm: Length = Field(description="Clear width along the front.")
-    depth_mm: Length = Field(description="Clear depth, front to back.")
+    width_mm: SideLength = Field(description="Clear width along the front.")
+    depth_mm: SideLength = Field(description="Clear depth, front to back.")
     front_height_mm: Length | None = Field(None, description="Clear height at the front.")
     back_height_mm: Length | None = Field(None, description="Clear height at the back.")
     faces: Faces | None = Field(None, description="The four sides; a pitch has none.")

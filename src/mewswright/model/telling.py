@@ -246,7 +246,7 @@ def _bounds(kind: str, context: Mapping[str, Any]) -> str:
     if kind in words:
         key, sentence = words[kind]
         bound = context[key]
-        return sentence.format(f"{bound:g}" if isinstance(bound, float) else bound)
+        return sentence.format(f"{bound:.15g}" if isinstance(bound, float) else bound)
     if kind in ("too_short", "too_long"):
         least, most = context.get("min_length"), context.get("max_length")
         return f"a list of {least or most}"
