@@ -8,7 +8,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from mewswright.model.quantity import Length
+from mewswright.model.quantity import Length, LengthOrNone
 from mewswright.model.shape import Shape
 
 Names = tuple[Annotated[str, Field(min_length=1)], ...]
@@ -42,6 +42,9 @@ class Bird(Shape):
     tethered_by: Literal["both_legs", "one_leg"] = Field(
         "both_legs", description="Which legs the jesses hold."
     )
+    leash: Literal["leather", "braided", "webbing", "elastic"] | None = Field(
+        None, description="What the leash is made of; elastic = with a part that gives."
+    )
     flights_per_week: Annotated[int, Field(ge=0, le=100)] | None = Field(
         None, description="Free flights in an ordinary week."
     )
@@ -50,6 +53,9 @@ class Bird(Shape):
     feather_state: Literal["hard", "moulting"] = Field("hard", description="State of the feathers.")
     nervous: bool = Field(False, description="True for a bird that bates at little.")
     one_winged: bool = Field(False, description="True for a bird that cannot fly level.")
+    flies: Literal["strongly", "weakly", "not"] | None = Field(
+        None, description="How it flies now: a young, old, heavy or hurt bird flies weakly."
+    )
     note: str = Field("", description="Anything worth remembering.")
 
 
@@ -67,6 +73,9 @@ class Stay(Shape):
         None, description="Hours a day there."
     )
     isolated: bool = Field(False, description="True while it is kept apart as a newcomer or sick.")
+    undisturbed_days: LengthOrNone | None = Field(
+        None, description="Days on end on which nobody may enter: breeding, moult."
+    )
 
     @model_validator(mode="after")
     def ends_after_it_starts(self) -> Self:

@@ -74,6 +74,7 @@ class Bath(Fitting):
     platform_mm: LengthOrNone = Field(0, description="Height of the platform it stands on.")
     filled_from: Literal["inside", "corridor"] = Field("inside", description="Where it is filled.")
     drains: bool = Field(False, description="True where it empties without being lifted.")
+    frost_free: bool = Field(False, description="True where it does not freeze: warmed or indoors.")
 
     @model_validator(mode="after")
     def is_round_or_square(self) -> Self:
@@ -104,6 +105,15 @@ class Hatch(Fitting):
     height_mm: Length = Field(description="Clear height.")
     ledge_mm: LengthOrNone = Field(0, description="Depth of the ledge inside.")
     closes: bool = Field(True, description="True where it shuts and latches.")
+    served_from: str | None = Field(
+        None, description='Space that it is filled from, or "outside"; blank = not known.'
+    )
+    blind: bool | None = Field(
+        None, description="True where the bird cannot see who fills it: two flaps, or a sleeve."
+    )
+    holds_days: Length | None = Field(
+        None, description="Days of food that can be passed in at one time and stay sound."
+    )
 
 
 class Shelf(Fitting):

@@ -44,6 +44,13 @@ class Feature(Shape):
     leaf_months: tuple[Month, ...] | None = Field(None, description="Months in leaf.")
     porosity: Share | None = Field(None, description="Open share of a hedge or fence, 0 to 1.")
     looks_deg: Bearing | None = Field(None, description="Bearing a camera looks towards.")
+    view_deg: Annotated[float, Field(gt=0, le=360)] | None = Field(
+        None, description="Width of a camera's view."
+    )
+    range_m: Length | None = Field(None, description="How far a camera shows a person plainly.")
+    sound_db_1m: LengthOrNone | None = Field(
+        None, description="Loudness one metre from it, at its loudest [dB]."
+    )
     note: str = Field("", description="Anything worth remembering.")
 
     @model_validator(mode="after")

@@ -144,6 +144,9 @@ class Floor(Shape):
         "none", description="What stops a digging predator."
     )
     dig_barrier_mm: LengthOrNone = Field(0, description="Depth, or width of the apron.")
+    edge_step_mm: LengthOrNone | None = Field(
+        None, description="Step at the open front, from its floor to the ground or over its sill."
+    )
 
 
 class Quarters(Shape):
@@ -163,6 +166,13 @@ class Quarters(Shape):
     floor: Floor = Field(Floor(), description="The floor.")
     built: bool = Field(True, description="False for quarters that are only planned.")
     double_use: bool = Field(False, description="True for a loft that also serves as a shelter.")
+    vent_cm2: LengthOrNone = Field(0, description="Free area of vents beside the faces [cm2].")
+    timber_state: Literal["dry", "damp", "rotting"] | None = Field(
+        None, description="State of the timber and boards, as they look and feel inside."
+    )
+    ammonia_ppm: LengthOrNone | None = Field(
+        None, description="Ammonia measured at perch height [ppm]."
+    )
     fitting: tuple[AnyFitting, ...] = Field((), description="Perches, bath, hatch and the rest.")
     note: str = Field("", description="Anything worth remembering.")
 

@@ -15,13 +15,16 @@ class Space(Shape):
     """A lobby, corridor or room. A bird that reaches it is still indoors if it is closed in."""
 
     name: str = Field(min_length=1, description="What the keeper calls it; once in the yard.")
-    kind: Literal["lobby", "corridor", "room", "store", "netted_yard"] = Field(
+    kind: Literal["lobby", "corridor", "room", "store", "weighing_room", "netted_yard"] = Field(
         description="What it is."
     )
     length_mm: Length = Field(description="Clear length from door to door.")
     width_mm: Length = Field(description="Clear width.")
     height_mm: Length = Field(description="Clear height.")
     closed_in: bool = Field(True, description="False where a bird could fly out of it.")
+    rodent_gap_mm: LengthOrNone | None = Field(
+        None, description="Widest gap through which a mouse or rat could come in."
+    )
 
 
 class Door(Shape):

@@ -10,6 +10,7 @@ from mewswright.model.place import Climate, Feature, Loads, Point, WindSector
 from mewswright.model.problem import Problem
 from mewswright.model.quantity import Finite, Length, LengthOrNone
 from mewswright.model.quarters import Quarters
+from mewswright.model.service import Service
 from mewswright.model.shape import Shape
 from mewswright.model.stock import ItemPrice, StockBar
 from mewswright.model.ways import Door, Space
@@ -61,6 +62,7 @@ class Yard(Shape):
     quarters: tuple[Quarters, ...] = Field((), description="The quarters.")
     space: tuple[Space, ...] = Field((), description="Lobbies, corridors and rooms.")
     door: tuple[Door, ...] = Field((), description="The doors.")
+    service: Service = Field(Service(), description="The weighing room and the store.")
     stay: tuple[Stay, ...] = Field((), description="Who lives where.")
     stock: tuple[StockBar, ...] = Field((), description="Timber that can be bought.")
     price: tuple[ItemPrice, ...] = Field((), description="Prices of other materials.")
