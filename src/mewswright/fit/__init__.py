@@ -1,0 +1,1 @@
+"""Proposals, all judged by the checks: fittings in quarters, and mending what stands."""
