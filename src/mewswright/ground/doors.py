@@ -5,10 +5,22 @@ do quarters that a bird can fly out of.
 """
 
 from collections import deque
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from mewswright.model.ways import OUTSIDE, Door, Space
+
+Passes = Callable[[Door, str], bool]  # whether a door lets through who comes from a room
+
+
+def lets_all_through(_door: Door, _from: str) -> bool:
+    """Every door can be passed from both sides."""
+    return True
+
+
+def beyond(door: Door, here: str) -> str:
+    """Name of the place on the other side of a door."""
+    return door.between[1] if door.between[0] == here else door.between[0]
 
 
 @dataclass(frozen=True)
@@ -43,7 +55,10 @@ def open_places(spaces: Iterable[Space], open_quarters: Iterable[str]) -> frozen
 
 
 def shortest_way_out(
-    start: str, doors: Mapping[str, Sequence[Door]], open_air: frozenset[str]
+    start: str,
+    doors: Mapping[str, Sequence[Door]],
+    open_air: frozenset[str],
+    passes: Passes = lets_all_through,
 ) -> WayOut | None:
     """The way from a room to the open air that passes the fewest doors.
 
@@ -53,6 +68,7 @@ def shortest_way_out(
         start: Name of the room; it is left by a door even if it is open itself.
         doors: Doors by room, as `doors_of` gives them.
         open_air: Names of the places that are open.
+        passes: Which doors may be passed, and from which side.
 
     Returns:
         The way, or None where no door leads out.
@@ -63,8 +79,8 @@ def shortest_way_out(
         way = queue.popleft()
         for door in doors.get(way.rooms[-1], ()):
             here = way.rooms[-1]
-            there = door.between[1] if door.between[0] == here else door.between[0]
-            if there in seen:
+            there = beyond(door, here)
+            if there in seen or not passes(door, here):
                 continue
             onward = WayOut((*way.rooms, there), (*way.doors, door))
             if there in open_air:
