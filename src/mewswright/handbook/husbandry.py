@@ -103,7 +103,7 @@ def _place(row: Row) -> str:
 
 @cache
 def husbandry_rules(topic: str | None = None) -> tuple[HusbandryRule, ...]:
-    """Every rule of one topic, or of all: `housing_mode`, `perch_kind` and the traits."""
+    """Every rule of one topic, or of all: `housing_mode`, `perch_kind`, `nest_place`, traits."""
     return tuple(
         HusbandryRule(
             row["subject"],
@@ -149,6 +149,12 @@ def perch_kinds(species: Species) -> tuple[PerchKind, ...]:
         PerchKind(rule.value, rule.rank or 0, rule.reason, rule.source)
         for rule in sorted(_nearest_subject(species, "perch_kind"), key=lambda rule: rule.rank or 0)
     )
+
+
+def nest_place(species: Species) -> PerchKind | None:
+    """Where birds of this kind lay: box, ledge, platform or ground; None if not known."""
+    found = _nearest_subject(species, "nest_place")
+    return PerchKind(found[0].value, 1, found[0].reason, found[0].source) if found else None
 
 
 def _trait(species: Species, name: str) -> Trait | None:
