@@ -6,6 +6,7 @@ A new module of checks is a new line here.
 from importlib import import_module
 
 MODULES: tuple[str, ...] = (
+    "air_lung",
     "company",
     "enclosure",
     "faces",
