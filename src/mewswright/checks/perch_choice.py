@@ -50,7 +50,7 @@ def enough(case: Case) -> Iterator[Finding]:
     together = case.together
     loose = [r for r in together if not r.tethered]
     tethered = [r for r in together if r.tethered]
-    rule, need = _needed(case, loose, tethered)
+    rule, need = needed(case, loose, tethered)
     yield verdict(
         "P109", case, have >= need, asked.miss(rule), measured=_count(have), limit=_count(need),
         why="a bird without a choice of perches stands on one spot until its feet are sore",
@@ -58,7 +58,8 @@ def enough(case: Case) -> Iterator[Finding]:
     )  # fmt: skip
 
 
-def _needed(case: Case, loose: list[Resident], tethered: list[Resident]) -> tuple[Rule, int]:
+def needed(case: Case, loose: list[Resident], tethered: list[Resident]) -> tuple[Rule, int]:
+    """How many perches P109 asks for birds that are here on one day, and by which rule."""
     need, source = len(tethered), None
     for group in (loose, tethered):
         rule = asked.strictest(

@@ -57,6 +57,33 @@ def margin(case: Case, topic: str) -> tuple[float, tuple[Evidence, ...]]:
     return asked.number(rule), asked.of_rule(rule)
 
 
+@dataclass(frozen=True)
+class Asks:
+    """What a perch asks for the neediest of its users [mm]; None where it cannot be known.
+
+    `tail_mm` is for the floor below and the wall behind, `wing_mm` for the wall aside,
+    `roof_mm` for the roof above.
+    """
+
+    tail_mm: float | None
+    wing_mm: float | None
+    roof_mm: float | None
+
+
+def asks(case: Case, perch: Perch) -> Asks:
+    """How much room P101 to P104 ask for a perch, whatever its place."""
+    longest = needs_most(case, perch, tail_mm)
+    widest = needs_most(case, perch, span_mm)
+    tail = None if longest is None or longest.tail is None else longest.tail.value
+    return Asks(
+        None if tail is None else tail + margin(case, "perch_back_clear_mm")[0],
+        None if widest is None else span_mm(widest) / 2 + margin(case, "perch_side_clear_mm")[0],
+        None
+        if widest is None
+        else span_mm(widest) * asked.number(asked.house_rule("perch_roof_spans")),
+    )
+
+
 def _tail_unknown(code: str, case: Case, perch: Perch) -> Finding | None:
     for user in users(case, perch):
         if user.tail is None:
@@ -71,14 +98,14 @@ def _tail_unknown(code: str, case: Case, perch: Perch) -> Finding | None:
 @quarters_check("P101", "Tail clear of the floor")
 def tail_over_floor(case: Case) -> Iterator[Finding]:
     """The tail of a bird on the perch hangs free of the floor."""
-    clear_mm, sources = margin(case, "perch_back_clear_mm")
+    _, sources = margin(case, "perch_back_clear_mm")
     for perch in case.quarters.perches:
         if unknown := _tail_unknown("P101", case, perch):
             yield unknown
         bird = needs_most(case, perch, tail_mm)
         if bird is None or bird.tail is None:
             continue
-        limit_mm = bird.tail.value + clear_mm
+        limit_mm = asks(case, perch).tail_mm or 0.0
         touches = perch.height_mm < bird.tail.value - TAPE_MM
         yield verdict(
             "P101", case, asked.reaches(perch.height_mm, limit_mm), "harm" if touches else "short",
@@ -93,7 +120,7 @@ def tail_over_floor(case: Case) -> Iterator[Finding]:
 @quarters_check("P102", "Wing room to the walls")
 def wing_room(case: Case) -> Iterator[Finding]:
     """With both wings open at the middle of the perch, the tips stay clear of the walls."""
-    clear_mm, sources = margin(case, "perch_side_clear_mm")
+    _, sources = margin(case, "perch_side_clear_mm")
     for perch in case.quarters.perches if case.quarters.faces else ():
         bird = needs_most(case, perch, span_mm)
         if bird is None:
@@ -103,7 +130,7 @@ def wing_room(case: Case) -> Iterator[Finding]:
         if side is None:
             yield verdict("P102", case, True, "mind", bird=bird.bird.name, fitting=perch.name)
             continue
-        limit_mm = half_mm + clear_mm
+        limit_mm = asks(case, perch).wing_mm or 0.0
         strikes = found_mm < half_mm - TAPE_MM
         why = "a tip that strikes the wall breaks feathers"
         end_mm = room.end_room_mm(case.quarters, perch)
@@ -125,7 +152,7 @@ def wing_room(case: Case) -> Iterator[Finding]:
 @quarters_check("P103", "Tail room to the wall behind")
 def tail_room(case: Case) -> Iterator[Finding]:
     """The tail hangs clear of the wall behind, whichever way the bird faces."""
-    clear_mm, sources = margin(case, "perch_back_clear_mm")
+    _, sources = margin(case, "perch_back_clear_mm")
     for perch in case.quarters.perches if case.quarters.faces else ():
         if unknown := _tail_unknown("P103", case, perch):
             yield unknown
@@ -136,7 +163,7 @@ def tail_room(case: Case) -> Iterator[Finding]:
         if side is None:
             yield verdict("P103", case, True, "mind", bird=bird.bird.name, fitting=perch.name)
             continue
-        limit_mm = bird.tail.value + clear_mm
+        limit_mm = asks(case, perch).tail_mm or 0.0
         touches = found_mm < bird.tail.value - TAPE_MM
         yield verdict(
             "P103", case, asked.reaches(found_mm, limit_mm), "harm" if touches else "short",
@@ -162,7 +189,7 @@ def roof_room(case: Case) -> Iterator[Finding]:
         if isinf(found_mm):
             yield verdict("P104", case, True, "mind", bird=bird.bird.name, fitting=perch.name)
             continue
-        limit_mm = span_mm(bird) * asked.number(rule)
+        limit_mm = asks(case, perch).roof_mm or 0.0
         yield verdict(
             "P104", case, asked.reaches(found_mm, limit_mm), "harm",
             measured=millimetres(found_mm), limit=millimetres(limit_mm),
@@ -289,14 +316,24 @@ def _passes(post: Upright, one: Perch, other: Perch, half_mm: float) -> tuple[fl
     return level_mm - post.size_mm / 2, way
 
 
+def loose_spans_mm(case: Case) -> list[float]:
+    """Spans of the loose birds that are here on one day [mm], the widest first."""
+    return sorted((span_mm(r) for r in case.together if not r.tethered), reverse=True)
+
+
+def spacing_mm(spans_mm: Sequence[float]) -> float:
+    """Distance in plan that P117 asks of perches of like height [mm]: both half spans."""
+    return spans_mm[0] / 2 + (spans_mm[1] / 2 if len(spans_mm) > 1 else 0.0)
+
+
 @quarters_check("P117", "Room between perches")
 def between_perches(case: Case) -> Iterator[Finding]:
     """Birds on two perches of like height do not strike each other or the next perch."""
-    spans = sorted((span_mm(r) for r in case.together if not r.tethered), reverse=True)
+    spans = loose_spans_mm(case)
     bird = max(case.loose, key=span_mm, default=None)
     if bird is None or not spans:
         return
-    limit_mm = spans[0] / 2 + (spans[1] / 2 if len(spans) > 1 else 0.0)
+    limit_mm = spacing_mm(spans)
     pairs = list(combinations(case.quarters.perches, 2))
     sources = (*asked.of_rule(asked.house_rule("perch_spacing")), bird.span.source)
     clear = True
