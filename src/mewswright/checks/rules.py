@@ -10,6 +10,7 @@ MODULES: tuple[str, ...] = (
     "company",
     "enclosure",
     "faces",
+    "fire",
     "floors",
     "isolation",
     "kind",
@@ -29,6 +30,7 @@ MODULES: tuple[str, ...] = (
     "tether_rules",
     "water",
     "ways",
+    "ways_more",
 )
 
 for _name in MODULES:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
+from mewswright.checks.doorways import door_to
 from mewswright.checks.finding import Finding, Status
 from mewswright.checks.registry import yard_check
 from mewswright.checks.roof import is_open_to_the_sky
@@ -111,8 +112,7 @@ def _doors(yard: Yard, cases: Sequence[Case]) -> Iterator[tuple[Case, Door]]:
 
 
 def _door_name(case: Case, door: Door) -> str:
-    there = door.between[1] if door.between[0] == case.quarters.name else door.between[0]
-    return f"door to {there}"
+    return door_to(case.quarters.name, door)
 
 
 @yard_check("D103", "Doors that shut and lock")

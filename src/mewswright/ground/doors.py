@@ -93,3 +93,20 @@ def shortest_way_out(
 def is_reachable(start: str, doors: Mapping[str, Sequence[Door]]) -> bool:
     """Whether doors lead from a room to the outside, through whatever lies between."""
     return shortest_way_out(start, doors, frozenset({OUTSIDE})) is not None
+
+
+def doors_away(goals: frozenset[str], doors: Mapping[str, Sequence[Door]]) -> Mapping[str, int]:
+    """How many doors lie at least between a place and the nearest of some goals, by place.
+
+    A place from which no door leads there is left out.
+    """
+    steps = dict.fromkeys(sorted(goals), 0)
+    queue = deque(steps)
+    while queue:
+        here = queue.popleft()
+        for door in doors.get(here, ()):
+            there = beyond(door, here)
+            if there not in steps:
+                steps[there] = steps[here] + 1
+                queue.append(there)
+    return steps
