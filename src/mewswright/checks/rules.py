@@ -29,6 +29,7 @@ MODULES: tuple[str, ...] = (
     "tether_neighbours",
     "tether_rules",
     "water",
+    "water_more",
     "ways",
     "ways_more",
 )
