@@ -113,7 +113,7 @@ def _verdict(case: Case, resident: Resident, key: str) -> Iterator[Finding]:
             measured=Quantity(value="tethered"),
             why=f"{named.name}: nothing was read on tethering{gaps}",
             remedy="ask whoever enforces it before you rely on a tether",
-            sources=(judgement(f"standard_gaps.csv, {key}"),),
+            sources=(judgement(f"standards/{key}.toml, gaps"),),
         )
 
 

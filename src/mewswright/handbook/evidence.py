@@ -1,7 +1,8 @@
 """Where a figure comes from and how far it was checked.
 
 `how_known` is the mark that the figure carried when it was collected and is never
-raised: *read* in a stored copy, *from memory*, *derived* from other rows, *judgement*.
+raised: *read* in a stored copy, *second hand* (read where another text tells of it),
+*from memory*, *derived* from other rows, *judgement*.
 """
 
 import tomllib
@@ -15,7 +16,7 @@ from mewswright.handbook.nearest import unknown
 from mewswright.handbook.tables import Row
 
 BASES = ("law", "standard", "study", "guide", "practice", "derived", "judgement")
-HOW_KNOWN = ("read", "from memory", "derived", "judgement")
+HOW_KNOWN = ("read", "second hand", "from memory", "derived", "judgement")
 CONFIDENCES = ("", "high", "medium", "low")
 
 
@@ -27,6 +28,7 @@ class Source:
     cite: str
     trust: str
     address: str | None = None
+    second_hand: bool = False  # it tells what another text says: press, club, charity
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,9 @@ def sources() -> Mapping[str, Source]:
     """Every source by its key."""
     text = (files("mewswright.handbook") / "sources.toml").read_text(encoding="utf-8")
     found = {
-        key: Source(key, row["cite"], row["trust"], row.get("address"))
+        key: Source(
+            key, row["cite"], row["trust"], row.get("address"), row.get("second_hand", False)
+        )
         for key, row in tomllib.loads(text).items()
     }
     return MappingProxyType(found)

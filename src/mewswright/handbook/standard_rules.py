@@ -1,76 +1,10 @@
 """What the standards ask beside sizes: tethering, perches, baths, doors, gaps, quarantine."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from functools import cache
-
-from mewswright.handbook.evidence import Figure, SourceRef, reference
+from mewswright.handbook.shelf import SHIPPED
 from mewswright.handbook.species import Species
-from mewswright.handbook.standard_tables import standard, standards
-from mewswright.handbook.tables import rows
+from mewswright.handbook.standard_shapes import STATES, Rule, applies
 
-STATES = ("tethered", "loose", "flown", "trained", "frost_tender", "weak", "imported", "moulting")
-
-
-@dataclass(frozen=True)
-class Rule:
-    """One rule of a standard that is not a size."""
-
-    standard: str
-    topic: str
-    applies_to: str
-    place: str
-    value: str
-    number: float | None
-    unit: str
-    basis: str
-    condition: str
-    source: SourceRef
-    confidence: str
-    note: str
-
-    def as_figure(self) -> Figure:
-        """The rule's number with its witness.
-
-        Raises:
-            ValueError: If the rule is in words.
-        """
-        if self.number is None:
-            raise ValueError(f"rule {self.topic!r} of {self.standard!r} is words: {self.value}")
-        place = f"standard_rules.csv, {self.standard} {self.topic}"
-        return Figure(
-            self.number,
-            self.unit,
-            self.source,
-            self.condition,
-            self.basis,
-            self.confidence,
-            place,
-        )
-
-
-@cache
-def _rules() -> Mapping[str, tuple[Rule, ...]]:
-    found: dict[str, list[Rule]] = {one.key: [] for one in standards()}
-    for row in rows("standard_rules"):
-        place = f"standard_rules.csv, {row['standard']} {row['topic']} {row['applies_to']}"
-        found[row["standard"]].append(
-            Rule(
-                row["standard"],
-                row["topic"],
-                row["applies_to"],
-                row["place"],
-                row["value"],
-                None if row["unit"] in ("rule", "date") else float(row["value"]),
-                row["unit"],
-                row["basis"],
-                row["condition"],
-                reference(row, place),
-                row["confidence"],
-                row["note"],
-            )
-        )
-    return {key: tuple(of) for key, of in found.items()}
+__all__ = ["STATES", "Rule", "applies", "rules"]
 
 
 def rules(
@@ -79,7 +13,10 @@ def rules(
     species: Species | None = None,
     place: str | None = None,
 ) -> tuple[Rule, ...]:
-    """Rules of one standard, narrowed as asked; none found gives an empty tuple.
+    """Rules of one shipped standard, narrowed as asked; none found gives an empty tuple.
+
+    A check that goes through the standards of a yard asks the yard's shelf instead, which
+    holds the keeper's own standards too: see `Shelf.rules`.
 
     Args:
         standard_key: Such as `dk`.
@@ -93,28 +30,4 @@ def rules(
     Raises:
         Problem: If there is no such standard.
     """
-    standard(standard_key)
-    return tuple(
-        rule
-        for rule in _rules()[standard_key]
-        if topic in (None, rule.topic)
-        and (place is None or rule.place in ("any", place))
-        and (species is None or applies(rule.applies_to, species))
-    )
-
-
-def applies(applies_to: str, species: Species) -> bool:
-    """Whether a row for these birds can hold for the species.
-
-    A row for a state of the bird (tethered, loose...) can: the caller knows the state.
-
-    Args:
-        applies_to: `any`, a species id, `group:NAME`, `genus:NAME`,
-            `skin_above_foot:GROUP`, or one of `STATES`.
-        species: The bird's species.
-    """
-    kind, _, name = applies_to.partition(":")
-    if kind == "skin_above_foot":
-        return species.skin_above_foot and name == species.group
-    genus = species.scientific_name.split()[0]
-    return applies_to in ("any", species.id, f"group:{species.group}", f"genus:{genus}", *STATES)
+    return SHIPPED.rules(standard_key, topic, species, place)

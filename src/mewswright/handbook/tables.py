@@ -1,7 +1,8 @@
 """The handbook's tables as text: what is on file, before any meaning is read into it.
 
 A table is a CSV file with a head of comment lines that say what it holds, in which
-units and in what order. Every row ends in the columns of evidence.
+units and in what order. Every row ends in the columns of evidence. The tables of the
+standards are made from their files (`standard_views`).
 """
 
 import csv
@@ -12,6 +13,8 @@ from importlib.resources import files
 from mewswright.handbook.nearest import unknown
 
 Row = dict[str, str]
+# Tables that are made from the files of the standards.
+VIEWS = ("bird_classes", "size_limits", "standard_gaps", "standard_names", "standard_rules")
 EVIDENCE = ("basis", "how_known", "confidence", "source", "where", "note")
 
 
@@ -29,7 +32,8 @@ class Table:
 def table_names() -> tuple[str, ...]:
     """Names of all tables, without `.csv`, sorted."""
     names = (entry.name for entry in files("mewswright.handbook").iterdir())
-    return tuple(sorted(name.removesuffix(".csv") for name in names if name.endswith(".csv")))
+    on_file = (name.removesuffix(".csv") for name in names if name.endswith(".csv"))
+    return tuple(sorted((*on_file, *VIEWS)))
 
 
 @cache
@@ -45,6 +49,11 @@ def table(name: str) -> Table:
     plain = name.strip().removesuffix(".csv").replace("-", "_")
     if plain not in table_names():
         raise unknown("table", name, table_names())
+    if plain in VIEWS:
+        from mewswright.handbook.standard_views import view
+
+        heading, columns, found = view(plain)
+        return Table(plain, heading, columns, found)
     text = (files("mewswright.handbook") / f"{plain}.csv").read_text(encoding="utf-8")
     lines = text.splitlines()
     head = tuple(line[2:] for line in lines if line.startswith("# "))

@@ -1,4 +1,4 @@
-"""What is wrong in a yard file, said so that the keeper finds it and can mend it."""
+"""What is wrong in a file of the keeper's, said so that it can be found and mended."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -42,13 +42,21 @@ class Fault:
         return f"{place}: {self.key}: {'; '.join(said)}"
 
 
-class YardProblem(Problem):
-    """A yard file with faults, all of them."""
+class FileProblem(Problem):
+    """A file with faults, all of them."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         """Put the faults in the order of the file."""
         self.faults = tuple(sorted(faults, key=lambda f: (f.line or 0, f.key)))
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class YardProblem(FileProblem):
+    """A yard file with faults."""
+
+
+class StandardProblem(FileProblem):
+    """A standard's file with faults."""
 
 
 def nearest_name(given: str, names: Iterable[str]) -> str:

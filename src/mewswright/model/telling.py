@@ -195,7 +195,7 @@ def _keys_at(model: type[BaseModel], path: Path, data: Mapping[str, Any]) -> tup
     """Give the keys that a table may hold."""
     kind = _kind_at(model, path, data)
     is_model = isinstance(kind, type) and issubclass(kind, BaseModel)
-    return tuple(kind.model_fields) if is_model else ()
+    return tuple(f.alias or name for name, f in kind.model_fields.items()) if is_model else ()
 
 
 def _kind_at(model: type[BaseModel], path: Path, data: Mapping[str, Any]) -> Any:
@@ -206,8 +206,9 @@ def _kind_at(model: type[BaseModel], path: Path, data: Mapping[str, Any]) -> Any
         here = _step(here, step)
         if isinstance(step, int):
             kind = _element(kind)
-        elif isinstance(kind, type) and issubclass(kind, BaseModel) and step in kind.model_fields:
-            kind = kind.model_fields[step].annotation
+        elif isinstance(kind, type) and issubclass(kind, BaseModel):
+            fields = {field.alias or name: field for name, field in kind.model_fields.items()}
+            kind = fields[step].annotation if step in fields else kind
         kind = _one_model(kind, here)
     return kind
 

@@ -3,20 +3,17 @@
 A file is read whole or not at all. Every fault of it is told at once, with its line.
 """
 
-import json
 import os
 import tomllib
 from collections.abc import Callable, Collection, Mapping
-from datetime import date, time
 from pathlib import Path
 from typing import Any
-
-from pydantic import ValidationError
 
 from mewswright.model.fault import Fault, YardProblem, listed, nearest_name
 from mewswright.model.names import broken_names
 from mewswright.model.problem import Problem
 from mewswright.model.telling import as_toml, faults_of, key_words, line_of
+from mewswright.model.toml_tables import model_of, tables_of, text_of
 from mewswright.model.yard import Yard
 
 Steps = tuple[str | int, ...]
@@ -28,12 +25,6 @@ KNOWN_KEYS: Mapping[tuple[str, ...], str] = {
     ("quarters", "roof", "deck"): "materials",
     ("quarters", "frame", "boarding"): "materials",
 }
-
-DEEPEST = 20  # tables and lists within each other; a yard file needs 6
-TOO_MUCH = (
-    "it holds a number with thousands of digits, or brackets within brackets, deeper than any "
-    "key of a yard needs: take that out"
-)
 
 
 def read_yard(path: Path, known: Mapping[str, Collection[str]] | None = None) -> Yard:
@@ -51,21 +42,8 @@ def read_yard(path: Path, known: Mapping[str, Collection[str]] | None = None) ->
         Problem: If the file cannot be read.
         YardProblem: If it is not a yard; all its faults.
     """
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        raise Problem(
-            f"{path}: cannot be read ({error.strerror}): name a yard file, or start one with "
-            "`mewswright new`"
-        ) from error
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        raise YardProblem(
-            [Fault(path.name, line, "the file", wrong="not UTF-8: save it as UTF-8 text")]
-        ) from error
-    return parse_yard(text, path.name, known)
+    remedy = "name a yard file, or start one with `mewswright new`"
+    return parse_yard(text_of(path, remedy, YardProblem), path.name, known)
 
 
 def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None = None) -> Yard:
@@ -79,26 +57,9 @@ def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None
     Raises:
         YardProblem: If it is not a yard; all its faults.
     """
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise YardProblem([_syntax(error, name, text)]) from error
-    except (RecursionError, ValueError) as error:  # brackets by the thousand; digits as well
-        raise YardProblem([Fault(name, None, "the file", wrong=TOO_MUCH)]) from error
-    if not data:
-        wrong = "it is empty: start one with `mewswright new`"
-        raise YardProblem([Fault(name, None, "the file", wrong=wrong)])
-    if _is_deeper(data, DEEPEST):
-        raise YardProblem([Fault(name, None, "the file", wrong=TOO_MUCH)])
-    yard, errors = None, []
-    try:
-        # By way of JSON, where pydantic is strict about "240" for 240 and yet takes a
-        # list for a tuple.
-        yard = Yard.model_validate_json(json.dumps(data, default=_plain), strict=True)
-    except ValidationError as error:
-        errors = error.errors(include_url=False)
-    except ValueError as error:  # a hexadecimal number with more digits than can be written out
-        raise YardProblem([Fault(name, None, "the file", wrong=TOO_MUCH)]) from error
+    empty = "start one with `mewswright new`"
+    data = tables_of(text, name, "yard", empty, YardProblem)
+    yard, errors = model_of(data, Yard, name, "yard", YardProblem)
     names = list(broken_names(data))
     strangers = list(_strangers(data, known or {}))
     if yard is not None and not names and not strangers:
@@ -129,29 +90,6 @@ def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None
 
 def _table(what: str) -> str:
     return "standard_names" if what == "standards" else what
-
-
-def _is_deeper(here: object, levels: int) -> bool:
-    inner = here.values() if isinstance(here, dict) else here if isinstance(here, list) else ()
-    return levels < 0 or any(
-        _is_deeper(one, levels - 1) for one in inner if isinstance(one, (dict, list))
-    )
-
-
-def _plain(value: object) -> str:
-    if isinstance(value, (date, time)):  # a datetime is a date too
-        return value.isoformat()
-    raise TypeError(f"no TOML value: {value!r}")
-
-
-def _syntax(error: tomllib.TOMLDecodeError, name: str, text: str) -> Fault:
-    said, _, place = str(error).partition(" (at ")
-    line = None
-    if place.startswith("line "):
-        line = int(place.removeprefix("line ").split(",")[0])
-    elif place.startswith("end of document"):
-        line = text.count("\n") + 1
-    return Fault(name, line, "the file", wrong=f"not TOML: {said[0].lower()}{said[1:]}")
 
 
 def _strangers(
