@@ -7,7 +7,7 @@ what fits nowhere is left out. No room is made smaller than the checks ask.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from math import ceil, floor
+from math import ceil, dist, floor
 
 from mewswright.build import room
 from mewswright.checks import asked
@@ -101,7 +101,7 @@ def tethered_fittings(unit: Quarters, known: Known) -> list[Perch | Bath]:
     has_roof = unit.kind != "pitch"
     if has_roof and unit.ceiling_mm(middle[1]) - perch.height_mm < needs.above:
         return []
-    bath = _bath(unit, needs, [perch])
+    bath = _bath(unit, needs, [perch], on_leash=True)
     return [perch] if bath is None else [perch, bath]
 
 
@@ -222,8 +222,13 @@ def _has_its_own_room(
     return True
 
 
-def _bath(unit: Quarters, needs: Needs, perches: Sequence[Perch]) -> Bath | None:
-    """Place a bath away from all perches, as near to the front as it goes."""
+def _bath(
+    unit: Quarters, needs: Needs, perches: Sequence[Perch], on_leash: bool = False
+) -> Bath | None:
+    """Place a bath away from all perches, as near to the front as it goes.
+
+    For a bird on a leash as near to its perch as it goes, so that it comes to the water.
+    """
     depth_mm = asked.number(asked.house_rule("bath_depth_low_mm"))
     depth_mm = (depth_mm + asked.number(asked.house_rule("bath_depth_high_mm"))) / 2
     edge = needs.bath / 2 + AIR_BY_BATH_MM
@@ -234,6 +239,8 @@ def _bath(unit: Quarters, needs: Needs, perches: Sequence[Perch]) -> Bath | None
             _steps(edge, unit.width_mm - edge), key=lambda x: abs(x - unit.width_mm / 2)
         )
     ]
+    if on_leash:
+        spots.sort(key=lambda spot: dist(spot, perches[0].at_mm))
     for spot in spots:
         bath = Bath.model_validate(
             {

@@ -1,0 +1,168 @@
+"""Shade at noon for a tethered bird, which cannot go and look for it."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from math import inf
+
+from mewswright.build.circle import in_quarters_mm, is_inside, nearest_on_line, point_distance
+from mewswright.checks import asked
+from mewswright.checks.case import Case
+from mewswright.checks.finding import Evidence, Finding, Status
+from mewswright.checks.limits import whole_mm
+from mewswright.checks.registry import yard_check
+from mewswright.checks.tethered import Tether, is_open, tethers
+from mewswright.ground.noon import (
+    EQUINOX_DEG,
+    NoonSun,
+    Outline,
+    area,
+    clipped,
+    feature_shade_m,
+    midsummer,
+    noon_sun,
+    quarters_shade_m,
+)
+from mewswright.model.bird import Stay
+from mewswright.model.quantity import Quantity, m_from_mm, millimetres
+from mewswright.model.yard import Yard
+
+Spot = tuple[float, float]
+Shade = tuple[tuple[float, float, float, float], Outline]  # box round it and outline [m]
+# A bird stands on about 20 cm by 20 cm; a strip of less is no shade: a judgement.
+STANDING_MM2 = 200.0 * 200.0
+DAY = 21  # of the month, at solstice and equinox alike
+EQUINOX_MONTHS = (3, 9)
+MIDSUMMER, EQUINOX = "midsummer", "the equinox"
+
+
+@yard_check("T116", "Shade at noon within the leash")
+def shade(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
+    """T116: at midsummer and at the equinox, some place within the leash is shaded at noon."""
+    tied: dict[tuple[str, str, str], list[Tether]] = {}
+    laws: dict[str, tuple[Evidence, ...]] = {}
+    for case in every:
+        for tether in tethers(case, each_stay=True):
+            tied.setdefault(tether.key, []).append(tether)
+            laws[case.quarters.name] = asked.of_rule(*asked.named(case, "shelter_capacity"))
+    if not tied:
+        return
+    latitude_deg = yard.yard.latitude_deg
+    declination_deg, month = midsummer(latitude_deg)
+    high = noon_sun(latitude_deg, declination_deg)
+    low = noon_sun(latitude_deg, EQUINOX_DEG)
+    at_high, at_low = _shades(yard, high, month), _shades(yard, low, EQUINOX_MONTHS[1])
+    for group in tied.values():
+        tether = group[0]
+        stays = [one.resident.stay for one in group]
+        law = laws[tether.quarters.name]
+        if _is_here(stays, (month,)):
+            finding = _judged(tether, at_high, MIDSUMMER, stays, law)
+            if finding.status != "sound":
+                yield finding
+                continue
+        elif not _is_here(stays, EQUINOX_MONTHS):
+            yield tether.found(
+                "T116", "sound", "it is not tied here at midsummer or at an equinox"
+            ).model_copy(update={"sources": asked.judgement("days on which shade is asked")})
+            continue
+        at_both = _is_here(stays, EQUINOX_MONTHS) and low.altitude_deg > 0
+        if at_both and tether.quarters.kind != "pitch":
+            yield _judged(tether, at_low, EQUINOX, stays, law)
+        else:
+            yield finding
+
+
+def _is_here(stays: Iterable[Stay], months: Sequence[int]) -> bool:
+    """Whether a stay holds on the day of one of the months in some year."""
+    for stay in stays:
+        first, last = stay.starts_on, stay.ends_on
+        if first is None or last is None or (last - first).days >= 365:
+            return True
+        years = range(first.year, last.year + 1)
+        if any(first <= date(year, month, DAY) <= last for year in years for month in months):
+            return True
+    return False
+
+
+def _shades(yard: Yard, sun: NoonSun, month: int) -> list[Shade]:
+    if sun.altitude_deg <= 0:
+        return []
+    outlines = [o for q in yard.quarters for o in quarters_shade_m(q, sun)]
+    outlines += [o for f in yard.feature for o in feature_shade_m(f, sun, month)]
+    return [
+        ((min(p[0] for p in o), min(p[1] for p in o), max(p[0] for p in o), max(p[1] for p in o)),
+         o)
+        for o in outlines
+    ]  # fmt: skip
+
+
+def _judged(
+    tether: Tether, shades: Sequence[Shade], day: str, stays: Sequence[Stay],
+    law: tuple[Evidence, ...],
+) -> Finding:  # fmt: skip
+    away_mm, place = nearest_shade_mm(tether, shades)
+    feet_mm = tether.circle.feet_mm
+    sound = asked.stays_within(away_mm, feet_mm)
+    by_day = all(stay.daytime_only for stay in stays)
+    at_most_mind = by_day or day != MIDSUMMER  # the low sun of the equinox is bearable
+    missed: Status = "mind" if at_most_mind else "harm" if law else "short"
+    lawful = () if at_most_mind else law
+    if sound:
+        why, remedy = f"at noon at {day} it finds shade", ""
+    elif place is None or not _has_room(tether, away_mm, place):
+        why = f"at noon at {day} no shade falls where it stands"
+        remedy = "set up a shade cloth or a screen, or bring it under a roof over midday"
+    else:
+        why = f"at noon at {day} its leash does not let it into the shade"
+        remedy = (
+            f"move the perch {whole_mm(away_mm - feet_mm)} straight towards "
+            f"[{place[0]:.0f}, {place[1]:.0f}]"
+        )
+    measured = Quantity(value="no shade") if place is None else millimetres(away_mm)
+    return tether.found("T116", "sound" if sound else missed, why).model_copy(
+        update={
+            "measured": measured,
+            "limit": millimetres(feet_mm),
+            "remedy": remedy,
+            "sources": (
+                *tether.circle.sources, *lawful, *asked.of_rule(asked.house_rule("heat_check_c")),
+            ),
+        }
+    )  # fmt: skip
+
+
+def _has_room(tether: Tether, away_mm: float, place: Spot) -> bool:
+    """Whether the perch, moved as far as it must be, still stands in its quarters."""
+    share = (away_mm - tether.circle.feet_mm) / away_mm
+    x, y = (at + (to - at) * share for at, to in zip(tether.perch.at_mm, place, strict=True))
+    return 0 < x < tether.quarters.width_mm and 0 < y < tether.quarters.depth_mm
+
+
+def nearest_shade_mm(tether: Tether, shades: Sequence[Shade]) -> tuple[float, Spot | None]:
+    """Distance from the perch to the nearest shade that the bird can come to, and its place.
+
+    A face that is not open bounds what it can come to. Millimetres in the frame of the
+    quarters; infinity and None where no shade comes near.
+    """
+    q, spot = tether.quarters, tether.perch.at_mm
+    x, y = tether.at_m
+    far_mm = tether.circle.feet_mm + max(q.width_mm, q.depth_mm)
+    far_m = m_from_mm(far_mm)
+    box = (
+        -far_mm if is_open(q, "left") else 0.0,
+        -far_mm if is_open(q, "front") else 0.0,
+        q.width_mm + (far_mm if is_open(q, "right") else 0.0),
+        q.depth_mm + (far_mm if is_open(q, "back") else 0.0),
+    )
+    best: tuple[float, Spot | None] = (inf, None)
+    for (x0, y0, x1, y1), outline in shades:
+        if x < x0 - far_m or x > x1 + far_m or y < y0 - far_m or y > y1 + far_m:
+            continue
+        part = clipped([in_quarters_mm(q, point) for point in outline], box)
+        if area(part) < STANDING_MM2:
+            continue
+        if is_inside(spot, part):
+            return 0.0, spot
+        place = nearest_on_line(spot, part, closed=True)
+        best = min(best, (point_distance(spot, place), place), key=lambda one: one[0])
+    return best
