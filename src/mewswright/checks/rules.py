@@ -8,6 +8,7 @@ from importlib import import_module
 MODULES: tuple[str, ...] = (
     "air_lung",
     "company",
+    "company_more",
     "enclosure",
     "faces",
     "fire",
