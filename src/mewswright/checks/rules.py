@@ -27,6 +27,7 @@ MODULES: tuple[str, ...] = (
     "size",
     "size_in_spans",
     "tether",
+    "tether_gear",
     "tether_ground",
     "tether_neighbours",
     "tether_roof",
