@@ -55,6 +55,21 @@ class Cost:
     weight: float  # price and hours as one figure, to compare changes by
 
 
+def together(*costs: Cost) -> Cost:
+    """Add up costs: the sum is the keeper's only where every part of it is."""
+    priced: list[Priced] = [cost.priced for cost in costs if cost.priced != "nothing to buy"]
+    worst: Priced = next(
+        (mark for mark in ("missing", "assumption", "keeper") if mark in priced), "nothing to buy"
+    )
+    known = [cost.price for cost in costs if cost.price is not None]
+    return Cost(
+        sum(known, Decimal(0)) if len(known) == len(costs) else None,
+        worst,
+        round(sum(cost.hours for cost in costs), 2),
+        sum(cost.weight for cost in costs),
+    )
+
+
 @dataclass(frozen=True)
 class Change:
     """One change that a keeper can make.

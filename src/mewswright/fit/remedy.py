@@ -1,0 +1,143 @@
+"""What a remedy is made from: the unit as it stands, its birds, its prices."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import ceil
+from typing import Any
+
+from mewswright.checks.case import Case, cases
+from mewswright.checks.finding import Finding
+from mewswright.checks.limits import ABOVE_A_HAIR
+from mewswright.checks.registry import run_checks
+from mewswright.fit.change import FITTINGS, Change, Cost, Edit, edited
+from mewswright.fit.change_cost import Prices
+from mewswright.model.fitting import AnyFitting, Side
+from mewswright.model.quantity import m_from_mm
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One unit of a yard as it stands."""
+
+    yard: Yard
+    name: str
+    standards: tuple[str, ...] | None
+
+    @cached_property
+    def quarters(self) -> Quarters:
+        """The unit."""
+        return self.yard.quarters_named(self.name)
+
+    @cached_property
+    def case(self) -> Case:
+        """The unit with its birds."""
+        return cases(self.yard, self.standards, self.name)[0]
+
+    @cached_property
+    def prices(self) -> Prices:
+        """What changes cost here."""
+        return Prices(self.yard, self.name)
+
+    def fitting(self, name: str | None) -> AnyFitting | None:
+        """Give a fitting by its name, or None."""
+        return next((f for f in self.quarters.fitting if f.name == name), None)
+
+    def put(self, *steps: str | int | Any) -> Edit:
+        """Set a value of the unit: the last step is the value."""
+        return Edit(("quarters", self.name, *steps[:-1]), steps[-1])
+
+    def add(self, table: dict[str, Any]) -> Edit:
+        """Add a fitting to the unit."""
+        return Edit(("quarters", self.name, "fitting"), table, "add")
+
+    def drop(self, fitting: str) -> Edit:
+        """Take a fitting away."""
+        return Edit(("quarters", self.name, "fitting", fitting), how="drop")
+
+    def change(
+        self,
+        words: str,
+        codes: Iterable[str],
+        edits: Sequence[Edit],
+        cost: Cost,
+        order: int = FITTINGS,
+        things: Iterable[str] = (),
+        mm: float = 0.0,
+    ) -> Change:
+        """Make a change of this unit; its words tell it apart from all others."""
+        return Change(
+            words, words, frozenset(codes), tuple(edits), cost, order, frozenset(things), mm
+        )
+
+    def with_edits(self, edits: Iterable[Edit]) -> Yard | None:
+        """Give the yard with edits made, or None where it cannot be."""
+        return edited(self.yard, edits)
+
+    def area_m2(self, side: Side) -> float:
+        """Area of a face [m2], by the mean height of its run."""
+        q = self.quarters
+        front, back = q.front_height_mm or 0.0, q.back_height_mm or 0.0
+        run = q.width_mm if side in ("front", "back") else q.depth_mm
+        high = {"front": front, "back": back}.get(side, (front + back) / 2)
+        return m_from_mm(run) * m_from_mm(high)
+
+    @cached_property
+    def perimeter_m(self) -> float:
+        """Length of all four walls [m]."""
+        return 2 * m_from_mm(self.quarters.width_mm + self.quarters.depth_mm)
+
+    def free_name(self, wanted: str) -> str:
+        """A name that no fitting of the unit has."""
+        taken = {fitting.name for fitting in self.quarters.fitting}
+        names = (wanted, *(f"{wanted} {n}" for n in range(2, len(taken) + 3)))
+        return next(name for name in names if name not in taken)
+
+
+Remedy = Callable[[Standing, Finding], Iterator[Change]]
+REMEDIES: dict[str, list[Remedy]] = {}
+
+
+def remedy(*codes: str) -> Callable[[Remedy], Remedy]:
+    """Enter a generator of changes under the codes of findings that it may clear."""
+
+    def enter(function: Remedy) -> Remedy:
+        for code in codes:
+            REMEDIES.setdefault(code, []).append(function)
+        return function
+
+    return enter
+
+
+def up_mm(length_mm: float) -> int:
+    """Whole millimetres, rounded up."""
+    return ceil(length_mm - ABOVE_A_HAIR)
+
+
+def figure(finding: Finding, which: str = "limit") -> float | None:
+    """The number of what was measured, or of the limit; None where it has none."""
+    quantity = finding.limit if which == "limit" else finding.measured
+    value = quantity.value if quantity else None
+    return value if isinstance(value, float) else None
+
+
+def alone(standing: Standing, quarters: Quarters) -> tuple[Finding, ...]:
+    """Judge one unit as if it stood alone: quick, for trying many places.
+
+    Checks that need the neighbours or the ground see none here; whoever uses this has the
+    whole yard judged afterwards.
+    """
+    yard = standing.yard
+    stays = tuple(stay for stay in yard.stay if stay.quarters == standing.name)
+    names = {stay.bird for stay in stays}
+    small = yard.model_copy(
+        update={
+            "quarters": (quarters,),
+            "stay": stays,
+            "bird": tuple(bird for bird in yard.bird if bird.name in names),
+            "feature": (),
+        }
+    )
+    return run_checks(small, standing.standards, standing.name)
