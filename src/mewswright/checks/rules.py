@@ -20,6 +20,7 @@ MODULES: tuple[str, ...] = (
     "loft_places",
     "perch_choice",
     "perches",
+    "predators",
     "roof",
     "shelter",
     "sightlines",

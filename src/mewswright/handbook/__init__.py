@@ -80,6 +80,10 @@ from mewswright.handbook.places import (
     substrate,
     substrates,
 )
+from mewswright.handbook.predators import (
+    Predator,
+    predators,
+)
 from mewswright.handbook.species import (
     Species,
     all_species,
@@ -133,6 +137,7 @@ __all__ = [
     "MeshKind",
     "OsbClass",
     "PerchKind",
+    "Predator",
     "PublishedRow",
     "Rule",
     "SizeLimit",
@@ -181,6 +186,7 @@ __all__ = [
     "perch_diameter",
     "perch_kinds",
     "pick",
+    "predators",
     "published_rows",
     "rules",
     "size_limits",
