@@ -17,6 +17,7 @@ COMMANDS = {
     "new": "new",
     "brief": "brief",
     "check": "check",
+    "mend": "mend",
     "takeoff": "takeoff",
     "cut": "cut",
     "pack": "pack",
