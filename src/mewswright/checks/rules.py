@@ -34,6 +34,7 @@ MODULES: tuple[str, ...] = (
     "tether_roof",
     "tether_rules",
     "tether_shade",
+    "thief",
     "water",
     "water_more",
     "ways",
