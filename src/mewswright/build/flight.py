@@ -8,6 +8,7 @@ and lands along them, and the room round each perch is judged for itself.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import atan2, cos, degrees, hypot, inf, radians, sin, sqrt
 
 from mewswright.build import room
@@ -17,8 +18,6 @@ from mewswright.model.quarters import Quarters, perch_ends_mm
 Spot3 = tuple[float, float, float]
 ON_A_FOOT = ("block", "stump")  # solid from the floor up to where the bird stands
 FLOOR = ""  # name of the floor among the places that a bird climbs from
-
-_HALVINGS = 60  # narrows the nearest point of a segment to far below a hair
 
 
 @dataclass(frozen=True)
@@ -116,24 +115,44 @@ def segment_gap_mm(a: Spot3, b: Spot3, c: Spot3, d: Spot3) -> float:
 
 
 def segment_to_slab_mm(a: Spot3, b: Spot3, slab: Slab) -> float:
-    """Least distance in space between a segment and an upright box [mm], 0 inside it."""
+    """Least distance in space between a segment and an upright box [mm], 0 inside it.
 
-    def away(share: float) -> float:
-        total = 0.0
+    Along the segment the squared distance is a parabola between the places where it
+    passes a plane of the box, so the least lies at such a place or at a vertex between.
+    """
+    stops = {0.0, 1.0}
+    for i in range(3):
+        pace = b[i] - a[i]
+        if pace:
+            stops.update(
+                share
+                for plane in (slab.low[i], slab.high[i])
+                if 0 < (share := (plane - a[i]) / pace) < 1
+            )
+    ends = sorted(stops)
+    least = inf
+    for start, end in pairwise(ends):
+        middle = (start + end) / 2
+        square = slope = 0.0  # of share^2 and of share
         for i in range(3):
-            at = a[i] + (b[i] - a[i]) * share
-            over = max(slab.low[i] - at, 0.0, at - slab.high[i])
-            total += over * over
-        return total
+            pace, at = b[i] - a[i], a[i] + (b[i] - a[i]) * middle
+            plane = slab.low[i] if at < slab.low[i] else slab.high[i] if at > slab.high[i] else None
+            if plane is not None:
+                square += pace * pace
+                slope += 2 * pace * (a[i] - plane)
+        vertex = -slope / (2 * square) if square > 0 else start
+        for share in (start, end, min(max(vertex, start), end)):
+            least = min(least, _square_to_slab(a, b, slab, share))
+    return sqrt(least)
 
-    low, high = 0.0, 1.0  # the distance to a convex body is convex along a line
-    for _ in range(_HALVINGS):
-        one, two = low + (high - low) * 0.382, low + (high - low) * 0.618
-        if away(one) <= away(two):
-            high = two
-        else:
-            low = one
-    return sqrt(min(away(0.0), away(1.0), away((low + high) / 2)))
+
+def _square_to_slab(a: Spot3, b: Spot3, slab: Slab, share: float) -> float:
+    total = 0.0
+    for i in range(3):
+        at = a[i] + (b[i] - a[i]) * share
+        over = max(slab.low[i] - at, 0.0, at - slab.high[i])
+        total += over * over
+    return total
 
 
 def way_clear_mm(start: Spot3, end: Spot3, thing: Thing) -> float:
@@ -231,12 +250,15 @@ def can_step(start: Perch | None, end: Perch, quarters: Quarters, stride: Stride
     return stride.climb_deg > 0 and climb_deg(rise_mm, run_mm) <= stride.climb_deg + 1e-9
 
 
-def reached(quarters: Quarters, stride: Stride) -> Mapping[str, str]:
+def reached(
+    quarters: Quarters, stride: Stride, perches: Sequence[Perch] | None = None
+) -> Mapping[str, str]:
     """Walk from the floor up: every perch that a bird comes to, and from where.
 
     Args:
-        quarters: Whose perches.
+        quarters: The room.
         stride: What the bird can climb in one go.
+        perches: Perches in it; those that it has if left out.
 
     Returns:
         Name of each perch that is reached, to the name of the place before it; `FLOOR`
@@ -246,7 +268,7 @@ def reached(quarters: Quarters, stride: Stride) -> Mapping[str, str]:
     frontier: list[Perch | None] = [None]
     while frontier:
         here = frontier.pop(0)
-        for perch in quarters.perches:
+        for perch in quarters.perches if perches is None else perches:
             if perch.name in before or not can_step(here, perch, quarters, stride):
                 continue
             before[perch.name] = FLOOR if here is None else here.name

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import combinations
-from math import isinf
+from math import inf, isinf
 
 from mewswright.build import room
 from mewswright.checks import asked
@@ -294,7 +294,10 @@ def post_between(case: Case) -> Iterator[Finding]:
         return
     half_mm = span_mm(bird) / 2
     for post in case.quarters.uprights:
-        near = min((_passes(post, a, b, half_mm) for a, b in pairs), key=lambda found: found[0])
+        near = min(
+            ((post_clear_mm(post, a, b, half_mm), f"{a.name} to {b.name}") for a, b in pairs),
+            key=lambda found: found[0],
+        )
         clear_mm, way = near
         yield verdict(
             "P108", case, asked.reaches(clear_mm, half_mm), "harm",
@@ -306,14 +309,16 @@ def post_between(case: Case) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _passes(post: Upright, one: Perch, other: Perch, half_mm: float) -> tuple[float, str]:
-    """Clear distance from a post to the way between two perches [mm], and the way."""
-    way = f"{one.name} to {other.name}"
+def post_clear_mm(post: Upright, one: Perch, other: Perch, half_mm: float) -> float:
+    """Clear distance from a post to the way between two perches [mm].
+
+    Infinity where the post ends half a span below the way.
+    """
     level_mm, share = room.spot_to_segment_mm(post.at_mm, (one.at_mm, other.at_mm))
     line_mm = one.height_mm + (other.height_mm - one.height_mm) * share
     if post.top_mm is not None and post.top_mm <= line_mm - half_mm:
-        return float("inf"), way
-    return level_mm - post.size_mm / 2, way
+        return inf
+    return level_mm - post.size_mm / 2
 
 
 def loose_spans_mm(case: Case) -> list[float]:
