@@ -13,6 +13,8 @@ MODULES: tuple[str, ...] = (
     "faces",
     "fire",
     "floors",
+    "foot",
+    "foot_risk",
     "isolation",
     "kind",
     "loft_edges",

@@ -13,6 +13,7 @@ from mewswright.handbook.evidence import (
     source,
     sources,
 )
+from mewswright.handbook.feet import FootRisk, foot_risks
 from mewswright.handbook.foods import (
     Equation,
     Food,
@@ -130,6 +131,7 @@ __all__ = [
     "Figure",
     "FixingRule",
     "Food",
+    "FootRisk",
     "HousingMode",
     "HusbandryRule",
     "Leash",
@@ -170,6 +172,7 @@ __all__ = [
     "fixing_rules",
     "food",
     "foods",
+    "foot_risks",
     "frost_tender",
     "gamma_m",
     "housing_mode",
