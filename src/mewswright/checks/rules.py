@@ -20,6 +20,7 @@ MODULES: tuple[str, ...] = (
     "loft_edges",
     "loft_flight",
     "loft_places",
+    "outlook",
     "perch_choice",
     "perches",
     "predators",

@@ -1,0 +1,78 @@
+"""How loud a thing is some way off, in the open or behind a wall.
+
+One source, small beside its distance, over level ground. Echo, wind, rain and the ground
+itself are left out; at night, down-wind or in a walled yard it may be louder by 5 dB.
+"""
+
+from collections.abc import Iterable
+from math import dist, log10
+
+from mewswright.ground.distances import crossing_share
+from mewswright.ground.sight import Eye, Screen
+
+SOUND_M_S = 343.0  # in air of 20 C
+MIDDLE_HZ = 500.0  # stands for voices, dogs and engines alike: a judgement
+MOST_LOSS_DB = 20.0  # over one edge, however deep the shadow: ISO 9613-2, from memory
+
+
+def level_db(at_1m_db: float, distance_m: float) -> float:
+    """Level of a small source at a distance [dB].
+
+    Args:
+        at_1m_db: Level one metre from it [dB].
+        distance_m: Distance [m]; nearer than a metre counts as a metre.
+
+    Source:
+        Spreading on a sphere: 20 log10 of the distances' ratio, 6.02 dB for each doubling
+        (ISO 9613-2, from memory).
+    """
+    return at_1m_db - 20 * log10(max(distance_m, 1.0))
+
+
+def distance_for_m(at_1m_db: float, limit_db: float) -> float:
+    """Distance at which a source in the open is down to a limit [m]: undoes `level_db`."""
+    return max(1.0, 10 ** ((at_1m_db - limit_db) / 20))
+
+
+def barrier_loss_db(detour_m: float) -> float:
+    """Loss by a long thin wall in the way [dB]; about 5 where sound just grazes its top.
+
+    Args:
+        detour_m: Way over its top less the straight way through it [m], 0 or more.
+
+    Raises:
+        ValueError: If the detour is below 0: then no wall is in the way.
+
+    Source:
+        Maekawa's curve as usually written, 10 log10(3 + 20 N), N = 2 detour / wave length,
+        from memory; at 500 Hz, and never more than 20 dB.
+    """
+    if not detour_m >= 0:
+        raise ValueError(f"a detour is 0 m or more, got {detour_m:g}")
+    number = 2 * detour_m * MIDDLE_HZ / SOUND_M_S
+    return min(MOST_LOSS_DB, 10 * log10(3 + 20 * number))
+
+
+def detour_m(start: Eye, end: Eye, screens: Iterable[Screen]) -> float | None:
+    """Longest detour over any one screen that stands in the line [m]; None where none does."""
+    found = [
+        detour
+        for screen in screens
+        if screen.stops(start, end)
+        if (detour := _over(screen, start, end)) is not None
+    ]
+    return max(found, default=None)
+
+
+def _over(screen: Screen, start: Eye, end: Eye) -> float | None:
+    line, edge = (start[:2], end[:2]), screen.edge
+    share, along = crossing_share(line, edge), crossing_share(edge, line)
+    if share is None:
+        return None
+    low, high = screen.top_m
+    top: Eye = (
+        start[0] + (end[0] - start[0]) * share,
+        start[1] + (end[1] - start[1]) * share,
+        low + (high - low) * (along or 0.0),
+    )
+    return dist(start, top) + dist(top, end) - dist(start, end)
