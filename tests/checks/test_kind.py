@@ -59,7 +59,7 @@ def test_k101_a_nervous_bird_on_a_tether_is_minded():
 @pytest.mark.parametrize(
     ("standard", "species", "by_day", "status"),
     [
-        ("at-thv", "peregrine_falcon", False, "harm"),
+        ("at-thv", "peregrine_falcon", False, "short"),
         ("at-thv", "peregrine_falcon", True, "mind"),
         ("be-vlg", "peregrine_falcon", False, "short"),
         ("de-2024", "western_barn_owl", False, "short"),

@@ -19,7 +19,7 @@ def holding(standard, place, *stays, others=()):
 
 @pytest.mark.parametrize(
     ("front", "roof", "status"),
-    [(BARS, {}, "sound"), (BOARDED, {}, "harm"), (BOARDED, {"covered_share": 0.9}, "sound")],
+    [(BARS, {}, "sound"), (BOARDED, {}, "short"), (BOARDED, {"covered_share": 0.9}, "sound")],
 )
 def test_r107_flanders_asks_quarters_out_of_doors(front, roof, status):
     of = holding("be-vlg", quarters(faces={"front": front}, roof=roof))

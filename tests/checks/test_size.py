@@ -1,8 +1,10 @@
 """Sizes of lofts on both sides of their limits.
 
-Limits by hand from the texts: Swiss ordinance, Annex 2 Table 2 (goshawk 30 m2 and 90 m3 for up
+Limits by hand from the texts: Swiss ordinance, Annex 2 Table 2 (buzzards 30 m2 and 90 m3 for up
 to 2 birds, +10 m2 each; large falcons 20 m2 and 60 m3, +4 m2); Danish aviary guidelines (goshawk
 3 x 5 x 3 m); US rehabilitation handbook (owls of great horned size 10 x 50 x 12 ft).
+The Swiss table names buzzards. That a goshawk is one of its large hawks is our judgement, so
+that nobody is told that a goshawk's loft is unlawful.
 """
 
 import re
@@ -22,16 +24,27 @@ def loft(standards=("ch-tschv",), birds=None, stays=None, **sizes):
     return yard(standards, bird=birds, quarters=[place], stay=stays)
 
 
+BUZZARD = [bird("Sorrel", "red_tailed_hawk")]
+
+
 @pytest.mark.parametrize(
     ("width_mm", "depth_mm", "status"),
     [(5000, 6000, "sound"), (4999, 6000, "harm"), (5000, 5999, "harm"), (6000, 5000, "sound")],
 )
 def test_s101_swiss_floor_to_the_millimetre(width_mm, depth_mm, status):
-    found = only(loft(width_mm=width_mm, depth_mm=depth_mm), "S101")
+    found = only(loft(birds=BUZZARD, width_mm=width_mm, depth_mm=depth_mm), "S101")
     assert found.status == status
     assert found.limit.value == 30
     assert found.limit.unit == found.measured.unit == "m2"
     assert found.measured.value == pytest.approx(width_mm * depth_mm / 1e6)
+
+
+def test_s101_calls_no_loft_unlawful_by_a_class_that_is_our_judgement():
+    found = only(loft(width_mm=4999), "S101")
+    assert found.status == "short"
+    assert found.why.endswith(
+        "whether the law means this bird is our judgement: ask whoever enforces it"
+    )
 
 
 def test_s101_says_by_how_much():
@@ -41,9 +54,9 @@ def test_s101_says_by_how_much():
     assert "SR 455.1" in found.sources[0].name
 
 
-def cast(count):
+def cast(count, species="harris_hawk"):
     names = [f"Tansy{i}" for i in range(count)]
-    return [bird(n, "harris_hawk", companions=[m for m in names if m != n]) for n in names]
+    return [bird(n, species, companions=[m for m in names if m != n]) for n in names]
 
 
 @pytest.mark.parametrize(
@@ -61,7 +74,8 @@ def test_s101_and_s102_count_extra_birds(count, area_m2, volume_m3):
 )
 def test_s102_minds_the_volume_of_extra_birds_that_no_text_states(height_mm, status):
     """Three birds on 40 m2: 90 m3 stands in the law, 120 m3 is our reading of its extra area."""
-    found = only(loft(birds=cast(3), width_mm=5000, depth_mm=8000, height_mm=height_mm), "S102")
+    birds = cast(3, "red_tailed_hawk")
+    found = only(loft(birds=birds, width_mm=5000, depth_mm=8000, height_mm=height_mm), "S102")
     assert (found.status, found.limit.value) == (status, 120)
     assert found.sources[0].how_known == "derived"
 
@@ -78,7 +92,7 @@ def test_s101_counts_only_birds_of_one_day():
 
 @pytest.mark.parametrize(("height_mm", "status"), [(3000, "sound"), (2999, "harm")])
 def test_s102_swiss_volume_to_the_millimetre(height_mm, status):
-    found = only(loft(height_mm=height_mm), "S102")
+    found = only(loft(birds=BUZZARD, height_mm=height_mm), "S102")
     assert found.status == status
     assert found.limit.value == 90
     assert found.limit.unit == "m3"
@@ -157,6 +171,7 @@ def test_s106_one_span_each_way(standards, width_mm, status):
 def test_s106_sees_the_height():
     of = loft(("uk-wca",), birds=[bird(wing_span_mm=1100)], height_mm=1000)
     assert only(of, "S106").remedy == "make it 100 mm higher"
+    assert only(of, "S106").status == "short"  # the law was recalled, not read
     of = loft(("dk",), birds=[bird(wing_span_mm=1100)], height_mm=1000)
     assert only(of, "S106").status == "short"  # no wall for the wing tips to strike
 

@@ -7,6 +7,7 @@ answer, so that nothing goes unjudged.
 from collections.abc import Iterable
 from functools import cache
 
+from mewswright.checks import limits
 from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.handbook import Rule, SourceRef, applies, rules, source
@@ -19,7 +20,7 @@ PLACES = {"loft": ("any", "loft", "flight_cage"), "isolation": ("any", "isolatio
 
 @cache
 def of_standard(standard: str, topic: str) -> tuple[Rule, ...]:
-    """Rules of one topic in one standard, whether or not it binds."""
+    """Rules of one topic in one shipped standard, whether or not it binds."""
     return rules(standard, topic)
 
 
@@ -29,7 +30,7 @@ def named(case: Case, topic: str, resident: Resident | None = None) -> tuple[Rul
     return tuple(
         rule
         for standard in case.standards
-        for rule in of_standard(standard, topic)
+        for rule in case.shelf.rules(standard, topic)
         if rule.place in places and holds_for(rule, resident)
     )
 
@@ -41,7 +42,7 @@ def asked(case: Case, topic: str, resident: Resident | None = None) -> tuple[Rul
     places = PLACES.get(case.quarters.kind, ("any", case.quarters.kind))
     return tuple(
         rule
-        for rule in of_standard(HOUSE, topic)
+        for rule in case.shelf.rules(HOUSE, topic)
         if rule.place in places and holds_for(rule, resident)
     )
 
@@ -63,9 +64,8 @@ def holds_for(rule: Rule, resident: Resident | None) -> bool:
 
 
 def miss(rule: Rule) -> Status:
-    """How a miss of a rule is called: harm for a law in force, short for the rest."""
-    in_force = rule.basis == "law" and "no longer in force" not in rule.condition
-    return "harm" if in_force else "short"
+    """How a miss of a rule is called: harm for a law that was read, short for the rest."""
+    return limits.missed(rule)
 
 
 def number(rule: Rule) -> float:

@@ -1,6 +1,7 @@
 """What one bird needs of its quarters, each need with its reason and its witness."""
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
@@ -13,6 +14,7 @@ from mewswright.checks.brief_parts import Loft, Need, Tether, Verdict
 from mewswright.checks.case import Known, evidence
 from mewswright.checks.finding import Evidence
 from mewswright.handbook import HousingMode, housing_mode, species
+from mewswright.handbook.shelf import shelf_of
 from mewswright.model.bird import Bird
 from mewswright.model.yard import Yard
 
@@ -65,20 +67,21 @@ class Briefs(BaseModel):
     birds: tuple[BirdBrief, ...]
 
 
-def brief_of(yard: Yard, bird: Bird) -> BirdBrief:
+def brief_of(yard: Yard, bird: Bird, on: date | None = None) -> BirdBrief:
     """Say what one bird of a yard needs.
 
     Args:
         yard: The yard, whose standards bind and whose birds the bird may see.
         bird: The bird; what was measured on it goes before the handbook.
+        on: Day on which the rows of the standards must bind; None = rows without an end.
 
     Raises:
         Problem: For an unknown species or standard.
     """
     known = Known(bird, species(bird.species))
     mode = housing_mode(known.species)
-    standards = yard.yard.standards
-    said = verdicts(standards, known)
+    standards, shelf = yard.yard.standards, shelf_of(yard.own_standards, on)
+    said = verdicts(standards, known, shelf)
     advice = _advice(mode, said)
     leashed = mode.mode != "loose" or any(
         stay.bird == bird.name and stay.mode == "tethered" for stay in yard.stay
@@ -94,34 +97,34 @@ def brief_of(yard: Yard, bird: Bird) -> BirdBrief:
             reason=mode.reason,
             sources=evidence(mode.source),
             standards=said,
-            time_limits=time_limits(standards, known),
+            time_limits=time_limits(standards, known, shelf),
             disagreements=_disagreements(mode, said),
         ),
         tether=tether(yard, known) if leashed else None,
-        lofts=lofts(standards, known),
-        perches=perches(standards, known),
-        bath=bath(standards, known),
-        faces=faces(standards, known),
+        lofts=lofts(standards, known, shelf),
+        perches=perches(standards, known, shelf),
+        bath=bath(standards, known, shelf),
+        faces=faces(standards, known, shelf),
         warmth=warmth_needs(known),
         must_not_see=must_not_see(yard, known),
-        company=company(yard, known),
+        company=company(yard, known, shelf),
         assumed=_assumed(yard, known, leashed),
     )
 
 
-def briefs(yard: Yard, bird: str | None = None) -> tuple[BirdBrief, ...]:
+def briefs(yard: Yard, bird: str | None = None, on: date | None = None) -> tuple[BirdBrief, ...]:
     """Brief every bird of a yard, or the one that is named.
 
     Raises:
         Problem: If there is no such bird.
     """
     birds = yard.bird if bird is None else (yard.bird_named(bird),)
-    return tuple(brief_of(yard, one) for one in birds)
+    return tuple(brief_of(yard, one, on) for one in birds)
 
 
-def yard_briefs(yard: Yard, bird: str | None = None) -> Briefs:
+def yard_briefs(yard: Yard, bird: str | None = None, on: date | None = None) -> Briefs:
     """Give the briefs as `brief --json` prints them."""
-    return Briefs(yard=yard.yard.name, standards=yard.yard.standards, birds=briefs(yard, bird))
+    return Briefs(yard=yard.yard.name, standards=yard.yard.standards, birds=briefs(yard, bird, on))
 
 
 FORBIDS = ("forbidden", "exceptional", "not_accepted", "avoid")

@@ -3,7 +3,8 @@
 from mewswright.checks.brief_parts import Need, need_of, need_of_figure
 from mewswright.checks.case import Known, evidence
 from mewswright.checks.limits import judgement
-from mewswright.handbook import fears, frost_tender, is_social, rules, species, warmth
+from mewswright.handbook import fears, frost_tender, is_social, species, warmth
+from mewswright.handbook.shelf import SHIPPED, Shelf
 from mewswright.model.yard import Yard
 
 
@@ -48,7 +49,7 @@ def must_not_see(yard: Yard, known: Known) -> tuple[Need, ...]:
     return tuple(found)
 
 
-def company(yard: Yard, known: Known) -> tuple[Need, ...]:
+def company(yard: Yard, known: Known, shelf: Shelf = SHIPPED) -> tuple[Need, ...]:
     """With whom it lives, whether its kind is social, and a newcomer's isolation."""
     bird = known.bird
     mutual = [b.name for b in yard.bird if bird.name in b.companions]
@@ -70,6 +71,6 @@ def company(yard: Yard, known: Known) -> tuple[Need, ...]:
         found += [
             need_of("isolation_days", rule, key)
             for key in keys
-            for rule in rules(key, "quarantine_days", known.species)
+            for rule in shelf.rules(key, "quarantine_days", known.species)
         ]
     return tuple(found)

@@ -14,9 +14,10 @@ from mewswright.handbook import (
     perch_kinds,
     rules,
 )
+from mewswright.handbook.shelf import SHIPPED, Shelf
 
 
-def perches(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
+def perches(standards: Sequence[str], known: Known, shelf: Shelf = SHIPPED) -> tuple[Need, ...]:
     """Kinds, sizes, cover, number and heights of perches."""
     found = [
         Need(
@@ -47,7 +48,7 @@ def perches(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
         need_of(what, rule)
         for topic, what in topics.items()
         for key in keys
-        for rule in rules(key, topic, known.species)
+        for rule in shelf.rules(key, topic, known.species)
         if rule.place != "flight_cage" or topic == "perches_min"
     ]
     pad = rules("house", "perch_pad_load")[0]
@@ -58,7 +59,7 @@ def perches(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
     return tuple(found)
 
 
-def bath(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
+def bath(standards: Sequence[str], known: Known, shelf: Shelf = SHIPPED) -> tuple[Need, ...]:
     """Diameter and depth of the bath."""
     keys = tuple(dict.fromkeys((*standards, "house")))
     found = [
@@ -68,11 +69,12 @@ def bath(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
             sources=(*evidence(rule.source), known.span.source),
         )
         for key in keys
-        for rule in rules(key, "bath_diameter_spans", known.species)
+        for rule in shelf.rules(key, "bath_diameter_spans", known.species)
         if rule.number is not None
     ]  # fmt: skip
     for key in tuple(dict.fromkeys((*keys, "us-pre2008"))):
-        lows, highs = rules(key, "bath_depth_low_mm"), rules(key, "bath_depth_high_mm")
+        lows = shelf.rules(key, "bath_depth_low_mm")
+        highs = shelf.rules(key, "bath_depth_high_mm")
         for low, high in zip(lows, highs, strict=True):
             found.append(
                 need_of("depth", low, key).model_copy(
@@ -90,7 +92,7 @@ def bath(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
     return tuple(found)
 
 
-def faces(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
+def faces(standards: Sequence[str], known: Known, shelf: Shelf = SHIPPED) -> tuple[Need, ...]:
     """Infill of the faces and the widest clear gap."""
     bird = known.bird
     found = [
@@ -121,7 +123,8 @@ def faces(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
         found.append(need_of_figure("gap_max", gap, reason))
     for key in standards:
         for topic in ("bar_gap_rule", "gap_max_mm"):
-            found += [need_of("gap_rule", rule, key) for rule in rules(key, topic, known.species)]
+            asked = shelf.rules(key, topic, known.species)
+            found += [need_of("gap_rule", rule, key) for rule in asked]
     if bird.nervous:
         found.append(
             Need(

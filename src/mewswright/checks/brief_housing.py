@@ -6,19 +6,20 @@ from mewswright.checks.brief_parts import Need, Term, Tether, Verdict, need_of
 from mewswright.checks.case import Known, evidence
 from mewswright.checks.free_circle import free_circle
 from mewswright.checks.limits import is_in_force
-from mewswright.handbook import housing_mode, rules, standard
+from mewswright.handbook import housing_mode, rules
+from mewswright.handbook.shelf import SHIPPED, Shelf
 from mewswright.model.yard import Yard
 
 TERMS = ("leash", "swivel_and_jesses", "half_span", "margin")
 
 
-def verdicts(standards: Sequence[str], known: Known) -> tuple[Verdict, ...]:
+def verdicts(standards: Sequence[str], known: Known, shelf: Shelf = SHIPPED) -> tuple[Verdict, ...]:
     """Ask each standard about a tether; one that was not read for it says `unknown`."""
-    return tuple(v for key in standards for v in _verdict(key, known))
+    return tuple(v for key in standards for v in _verdict(key, known, shelf))
 
 
-def _verdict(key: str, known: Known) -> Iterator[Verdict]:
-    named, found = standard(key), False
+def _verdict(key: str, known: Known, shelf: Shelf) -> Iterator[Verdict]:
+    named, found = shelf.standard(key), False
     if key == "house":  # the house has no rule of its own here: common practice speaks
         mode = housing_mode(known.species)
         yield Verdict(
@@ -29,7 +30,7 @@ def _verdict(key: str, known: Known) -> Iterator[Verdict]:
             sources=evidence(mode.source),
         )
         return
-    for rule in rules(key, "tether", known.species):
+    for rule in shelf.rules(key, "tether", known.species):
         found = True
         yield Verdict(
             standard=key, name=named.name, tether=rule.value, reason=rule.condition,
@@ -46,7 +47,7 @@ def _verdict(key: str, known: Known) -> Iterator[Verdict]:
         )
 
 
-def time_limits(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
+def time_limits(standards: Sequence[str], known: Known, shelf: Shelf = SHIPPED) -> tuple[Need, ...]:
     """How long it may be tethered and how often it must fly."""
     topics = (
         "tether_hours_max",
@@ -59,7 +60,7 @@ def time_limits(standards: Sequence[str], known: Known) -> tuple[Need, ...]:
     return tuple(
         need_of(rule.topic, rule, key)
         for key in standards
-        for rule in rules(key, species=known.species)
+        for rule in shelf.rules(key, species=known.species)
         if rule.topic in topics and is_in_force(rule)
     )
 

@@ -4,24 +4,28 @@ from collections.abc import Sequence
 
 from mewswright.checks.brief_parts import Loft
 from mewswright.checks.case import Known, evidence
-from mewswright.handbook import ClassLimits, rules, size_limits, standard
+from mewswright.handbook import ClassLimits, rules, size_limits
+from mewswright.handbook.shelf import SHIPPED, Shelf
 from mewswright.model.quantity import m_from_mm
 
+IN_SPANS = ("shortest_side_spans", "each_side_spans")
 
-def lofts(standards: Sequence[str], known: Known) -> tuple[Loft, ...]:
+
+def lofts(standards: Sequence[str], known: Known, shelf: Shelf = SHIPPED) -> tuple[Loft, ...]:
     """Smallest loft by each standard and by its own span, with its companions counted."""
     birds = 1 + len(known.bird.companions)
-    found = [_loft(key, known, birds) for key in standards if key not in ("house", "uk-wca")]
+    found = [_loft(key, known, birds, shelf) for key in standards if key not in ("house", "uk-wca")]
     return (*found, _by_span(known, birds, "uk-wca" in standards))
 
 
-def _loft(key: str, known: Known, birds: int) -> Loft:
-    named, purpose = standard(key), "loft"
-    limits = size_limits(key, known.species)
+def _loft(key: str, known: Known, birds: int, shelf: Shelf) -> Loft:
+    named, purpose = shelf.standard(key), "loft"
+    limits = shelf.size_limits(key, known.species)
     if not isinstance(limits, ClassLimits):
-        instead = size_limits(key, known.species, "flight_cage")
+        instead = shelf.size_limits(key, known.species, "flight_cage")
         if not isinstance(instead, ClassLimits):
-            fly = [r for r in rules(key, "clear_space", place="loft") if r.applies_to == "loose"]
+            clear = shelf.rules(key, "clear_space", place="loft")
+            fly = [rule for rule in clear if rule.applies_to == "loose"]
             word = f"; it asks {fly[0].value}, so its own span judges" if fly else ""
             return Loft(
                 standard=key, name=named.name, known=False, purpose="loft", birds=birds,
@@ -30,6 +34,12 @@ def _loft(key: str, known: Known, birds: int) -> Loft:
         limits, purpose = instead, "flight_cage"
     height = limits.get("height_mm") or limits.get("mean_height_mm")
     sides = [s.value for q in ("width_mm", "length_mm") if (s := limits.get(q))]
+    in_spans = [s for q in IN_SPANS if (s := limits.get(q))]
+    side_mm = max((s.value * known.span.value for s in in_spans), default=0.0)
+    span_high = limits.get("each_side_spans")
+    heights_mm = [height.value] if height else []
+    heights_mm += [span_high.value * known.span.value] if span_high else []
+    sides = [max(one, side_mm) for one in sides] or ([side_mm] if side_mm else [])
     area, volume = limits.required_floor_area_m2(birds), limits.required_volume_m3(birds)
     reason = f"class {limits.class_name}"
     if purpose == "flight_cage":
@@ -43,7 +53,7 @@ def _loft(key: str, known: Known, birds: int) -> Loft:
         birds=birds,
         floor_area_m2=area.value if area else _area_m2(sides),
         volume_m3=volume.value if volume else None,
-        height_mm=height.value if height else None,
+        height_mm=max(heights_mm, default=None),
         shortest_side_mm=min(sides, default=None),
         longest_side_mm=max(sides, default=None),
         reason=reason + (f"; {limits.note}" if limits.note else ""),

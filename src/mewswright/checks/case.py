@@ -1,12 +1,13 @@
 """One quarters with everything that a check asks about it, looked up once."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
 from mewswright.checks.finding import Evidence
 from mewswright.handbook import SourceRef, Species, species
+from mewswright.handbook.shelf import SHIPPED, Shelf, shelf_of
 from mewswright.model.bird import Bird, Stay
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -124,13 +125,15 @@ class Case:
     """One quarters, who lives in it, and the standards that bind.
 
     `residents` follows the stays of the yard file. `together` holds the largest
-    set of residents whose stays share one day, for limits that count birds.
+    set of residents whose stays share one day, for limits that count birds. `shelf` holds
+    what the standards ask on the day of the run, the keeper's own standards among them.
     """
 
     yard: Yard
     quarters: Quarters
     standards: tuple[str, ...]
     residents: tuple[Resident, ...]
+    shelf: Shelf = field(default=SHIPPED, repr=False)
 
     @cached_property
     def loose(self) -> tuple[Resident, ...]:
@@ -150,7 +153,10 @@ class Case:
 
 
 def cases(
-    yard: Yard, standards: Sequence[str] | None = None, quarters: str | None = None
+    yard: Yard,
+    standards: Sequence[str] | None = None,
+    quarters: str | None = None,
+    on: date | None = None,
 ) -> tuple[Case, ...]:
     """Give one case for each quarters of a yard.
 
@@ -158,6 +164,7 @@ def cases(
         yard: The yard.
         standards: Standards to judge by; None = those that bind the yard.
         quarters: Name of the only quarters wanted; None = all.
+        on: Day on which the rows of the standards must bind; None = rows without an end.
 
     Returns:
         Cases in the order of the yard file.
@@ -166,6 +173,7 @@ def cases(
         Problem: For an unknown quarters, bird or species.
     """
     names = tuple(standards) if standards else yard.yard.standards
+    shelf = shelf_of(yard.own_standards, on)
     chosen = yard.quarters if quarters is None else (yard.quarters_named(quarters),)
     birds = {bird.name: bird for bird in yard.bird}
     kinds = {bird.name: species(bird.species) for bird in yard.bird}
@@ -181,6 +189,7 @@ def cases(
                 Resident(birds[stay.bird], kinds[stay.bird], stay)
                 for stay in stays.get(place.name, ())
             ),
+            shelf,
         )
         for place in chosen
     )

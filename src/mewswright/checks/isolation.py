@@ -7,7 +7,8 @@ from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import Evidence, Finding, Status
 from mewswright.checks.limits import missed
 from mewswright.checks.registry import yard_check
-from mewswright.handbook import Rule, rules, standard
+from mewswright.handbook import Rule, rules
+from mewswright.handbook.shelf import SHIPPED, Shelf
 from mewswright.model.quantity import Quantity
 from mewswright.model.yard import Yard
 
@@ -17,7 +18,7 @@ def _days(count: float) -> Quantity:
 
 
 def quarantine_limits(
-    yard: Yard, standards: Sequence[str]
+    yard: Yard, standards: Sequence[str], shelf: Shelf = SHIPPED
 ) -> tuple[tuple[Rule, float, Status, tuple[Evidence, ...]], ...]:
     """Days of isolation that the standards ask: (rule, days, status if missed, witnesses).
 
@@ -25,7 +26,7 @@ def quarantine_limits(
     """
     found = []
     for key in standards:
-        for rule in dict.fromkeys(rules(key, "quarantine_days", place="isolation")):
+        for rule in dict.fromkeys(shelf.rules(key, "quarantine_days", place="isolation")):
             assert rule.number is not None
             days, sources = rule.number, evidence(rule.source)
             if key == "house" and yard.house.quarantine_days is not None:
@@ -38,13 +39,19 @@ def quarantine_limits(
                     ),
                 )
             # The file does not say whether a newcomer was imported.
-            status: Status = "mind" if rule.applies_to == "imported" else missed(rule.basis)
+            status: Status = "mind" if rule.applies_to == "imported" else missed(rule)
             found.append((rule, days, status, sources))
     if not found:
         rule = rules("house", "quarantine_days")[0]
         days = yard.house.quarantine_days or rule.as_figure().value
         found.append((rule, days, "mind", evidence(rule.source)))
     return tuple(found)
+
+
+def _limits_of(
+    yard: Yard, case: Case
+) -> tuple[tuple[Rule, float, Status, tuple[Evidence, ...]], ...]:
+    return quarantine_limits(yard, case.standards, case.shelf)
 
 
 def newcomers(every: Sequence[Case]) -> dict[str, list[tuple[Case, Resident]]]:
@@ -86,11 +93,11 @@ def newcomer_isolated(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
     """K109: a newcomer begins in isolation and stays there as long as the standards ask."""
     for name, places in newcomers(every).items():
         first, last = isolated_until(places)
-        home = places[0][0].quarters
-        for rule, days, status, sources in quarantine_limits(yard, every[0].standards):
+        home, shelf = places[0][0].quarters, places[0][0].shelf
+        for rule, days, status, sources in _limits_of(yard, every[0]):
             had = 0 if first is None else (last - first).days + 1 if last else None
             kept = had is None or had >= days
-            why = f"{standard(rule.standard).name}: {rule.condition}".removesuffix(": ")
+            why = f"{shelf.standard(rule.standard).name}: {rule.condition}".removesuffix(": ")
             measured = Quantity(value="no end yet") if had is None else _days(had)
             remedy = ""
             if not kept:
@@ -141,7 +148,7 @@ def _restart(yard: Yard, case: Case, resident: Resident) -> Iterator[Finding]:
     ]
     wsava = rules("wsava", "quarantine_days")[0]
     last_entry, entrant = max(entries, default=(begun, ""))
-    for rule, days, status, sources in quarantine_limits(yard, case.standards):
+    for rule, days, status, sources in _limits_of(yard, case):
         since = None if stay.ends_on is None else (stay.ends_on - last_entry).days + 1
         restarts = "restarts" in rule.condition
         missed_days = entrant != "" and since is not None and since < days

@@ -6,7 +6,7 @@ from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Finding, Status
 from mewswright.checks.limits import judgement, missed
 from mewswright.checks.registry import quarters_check, yard_check
-from mewswright.handbook import housing_mode, rules, standard
+from mewswright.handbook import housing_mode, rules
 from mewswright.model.quantity import Quantity, millimetres
 from mewswright.model.yard import Yard
 
@@ -62,21 +62,21 @@ def tether_allowed(case: Case) -> Iterator[Finding]:
 
 
 def _verdict(case: Case, resident: Resident, key: str) -> Iterator[Finding]:
-    named = standard(key)
+    named = case.shelf.standard(key)
     by_day = resident.stay.daytime_only
     found = False
-    for rule in rules(key, "tether", resident.species):
+    for rule in case.shelf.rules(key, "tether", resident.species):
         found = True
         status: Status
         remedy = "keep it loose"
         if rule.value == "forbidden":
             # The Austrian text forbids tethering that lasts; hours by day are not that.
-            status = "mind" if by_day and "lasting" in rule.condition else missed(rule.basis)
+            status = "mind" if by_day and "lasting" in rule.condition else missed(rule)
         elif rule.value == "exceptional":
             status = "mind" if by_day else "short"
             remedy = "keep it loose, or hold proof of the exception"
         elif rule.value in ("not_accepted", "avoid"):
-            status = missed(rule.basis)
+            status = missed(rule)
         else:
             status, remedy = "sound", ""
         yield Finding(
@@ -90,7 +90,7 @@ def _verdict(case: Case, resident: Resident, key: str) -> Iterator[Finding]:
             remedy=remedy,
             sources=evidence(rule.source),
         )
-    for rule in rules(key, "routine_tether_end", resident.species):
+    for rule in case.shelf.rules(key, "routine_tether_end", resident.species):
         found = True
         yield Finding(
             code="K102",
@@ -165,7 +165,7 @@ def pitch_by_day(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
 
 def _housing_order(case: Case, resident: Resident) -> Iterator[Finding]:
     for key in case.standards:
-        for rule in rules(key, "open_weathering", place="pitch"):
+        for rule in case.shelf.rules(key, "open_weathering", place="pitch"):
             yield Finding(
                 code="K103",
                 status="mind",
@@ -173,7 +173,7 @@ def _housing_order(case: Case, resident: Resident) -> Iterator[Finding]:
                 bird=resident.bird.name,
                 measured=Quantity(value="in the open"),
                 limit=Quantity(value=rule.value),
-                why=f"{standard(key).name}: {rule.condition}",
+                why=f"{case.shelf.standard(key).name}: {rule.condition}",
                 remedy="keep it under cover on the days of a housing order",
                 sources=evidence(rule.source),
             )

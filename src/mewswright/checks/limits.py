@@ -3,19 +3,40 @@
 from math import ceil
 
 from mewswright.checks.finding import Evidence, Status
-from mewswright.handbook import Rule, source
+from mewswright.handbook import Rule, SizeLimit, SourceRef, source
 
 ABOVE_A_HAIR = 1e-6  # a float's hair must not round a remedy up by a whole millimetre
 
 
-def missed(basis: str, condition: str = "") -> Status:
-    """Give the status of a limit that is missed: a law in force is harm, the rest short.
+def missed(row: Rule | SizeLimit, *by: SourceRef) -> Status:
+    """Give the status of a limit that is missed: a law that was read is harm, the rest short.
+
+    A law that was recalled, or read where somebody tells of it, may say something else:
+    nobody is told on such a word that what he does is unlawful. Harm that comes of the
+    thing itself (injury, escape) is not asked here.
 
     Args:
-        basis: The row's basis: law, standard, study, guide, practice, derived, judgement.
-        condition: The row's condition, which says of some laws that they are repealed.
+        row: The row of a standard.
+        by: Further witnesses that it holds here, such as that of the bird's class. One
+            that was not read is enough for a short.
     """
-    return "harm" if basis == "law" and "no longer in force" not in condition else "short"
+    was_read = all(ref.how_known == "read" for ref in (row.source, *by))
+    return "harm" if row.basis == "law" and was_read and is_in_force(row) else "short"
+
+
+def unproven(row: Rule | SizeLimit, *by: SourceRef) -> str:
+    """Say why a law is no verdict of harm here; blank where it is one, and for the rest."""
+    if row.basis != "law" or missed(row, *by) == "harm":
+        return ""
+    if not is_in_force(row):
+        return "a law no longer in force: advice"
+    if row.source.how_known != "read":
+        return f"a law known {_by(row.source.how_known)}: ask for its text"
+    return "whether the law means this bird is our judgement: ask whoever enforces it"
+
+
+def _by(how_known: str) -> str:
+    return how_known if how_known == "from memory" else f"by {how_known.replace(' ', '-')} account"
 
 
 def whole_mm(short_mm: float) -> str:
@@ -33,6 +54,6 @@ def judgement(locator: str) -> Evidence:
     return Evidence(name=source("judgement").cite, locator=locator, how_known="judgement")
 
 
-def is_in_force(rule: Rule) -> bool:
-    """The rule is not marked as repealed."""
-    return "no longer in force" not in rule.condition
+def is_in_force(row: Rule | SizeLimit) -> bool:
+    """The row is not marked as repealed. Rows of other days never reach a check."""
+    return not row.lapsed

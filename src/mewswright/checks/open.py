@@ -5,9 +5,14 @@ from functools import cache
 from pathlib import Path
 
 from mewswright.handbook import all_species, materials, substrates
-from mewswright.handbook.shelf import SHIPPED
+from mewswright.handbook.shelf import SHIPPED, shelf_of
+from mewswright.handbook.standard_files import own_standard, shipped_keys
+from mewswright.model.problem import Problem
+from mewswright.model.standard_file import StandardFile
 from mewswright.model.yard import Yard
 from mewswright.model.yard_file import read_yard
+
+OWN = "standards"  # folder beside a yard file that holds the keeper's own standards
 
 
 @cache
@@ -21,10 +26,47 @@ def known_names() -> Mapping[str, Collection[str]]:
     }
 
 
+def own_standard_paths(yard_file: Path) -> tuple[Path, ...]:
+    """Give the files of the keeper's own standards that lie beside a yard file, by name."""
+    return tuple(sorted((yard_file.parent / OWN).glob("*.toml")))
+
+
+def own_standards(yard_file: Path) -> tuple[StandardFile, ...]:
+    """Read the keeper's own standards that lie beside a yard file.
+
+    Raises:
+        Problem: If one is no standard, or if two standards have the same key; the
+            sentence names both.
+    """
+    paths = own_standard_paths(yard_file)
+    found: dict[str, Path] = {}
+    files = []
+    for path in paths:
+        file = own_standard(path)
+        if file.key in shipped_keys():
+            shipped = SHIPPED.standard(file.key).name
+            raise Problem(
+                f"{OWN}/{path.name}: the key {file.key!r} is that of a shipped standard "
+                f"({shipped}); give {file.standard.name!r} another key"
+            )
+        if file.key in found:
+            raise Problem(
+                f"{OWN}/{path.name}: the key {file.key!r} is that of "
+                f"{OWN}/{found[file.key].name} too; give one of them another key"
+            )
+        found[file.key] = path
+        files.append(file)
+    return tuple(files)
+
+
 def open_yard(path: Path) -> Yard:
-    """Read a yard file.
+    """Read a yard file, and the keeper's own standards in the folder `standards` beside it.
 
     Raises:
         Problem: If it cannot be read, or is not a yard; then with all its faults.
     """
-    return read_yard(path, known_names())
+    own = own_standards(path)
+    if not own:
+        return read_yard(path, known_names())
+    known = {**known_names(), "standards": shelf_of(own).keys()}
+    return read_yard(path, known).with_own_standards(own)

@@ -7,10 +7,11 @@ silence would read as a pass.
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from mewswright.checks.case import Case, cases
 from mewswright.checks.finding import STATUSES, Finding
-from mewswright.handbook import standard
+from mewswright.handbook.shelf import shelf_of
 from mewswright.model.yard import Yard
 
 OfQuarters = Callable[[Case], Iterable[Finding]]
@@ -69,7 +70,10 @@ def catalogue() -> tuple[Check, ...]:
 
 
 def run_checks(
-    yard: Yard, standards: Sequence[str] | None = None, quarters: str | None = None
+    yard: Yard,
+    standards: Sequence[str] | None = None,
+    quarters: str | None = None,
+    on: date | None = None,
 ) -> tuple[Finding, ...]:
     """Run every check on a yard.
 
@@ -77,6 +81,7 @@ def run_checks(
         yard: The yard.
         standards: Standards to judge by; None = those that bind the yard.
         quarters: Name of the only quarters wanted; None = the whole yard.
+        on: Day on which the rows of the standards must bind; None = rows without an end.
 
     Returns:
         Findings, worst first, then in the order of the file and of the codes.
@@ -84,9 +89,10 @@ def run_checks(
     Raises:
         Problem: For an unknown standard, quarters or species.
     """
+    shelf = shelf_of(yard.own_standards, on)
     for name in standards or yard.yard.standards:
-        standard(name)
-    every = cases(yard, standards)  # yard-wide checks look at the neighbours too
+        shelf.standard(name)
+    every = cases(yard, standards, on=on)  # yard-wide checks look at the neighbours too
     wanted = [c for c in every if quarters is None or c.quarters.name == quarters]
     if quarters is not None:
         yard.quarters_named(quarters)

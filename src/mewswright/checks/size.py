@@ -5,15 +5,13 @@ from dataclasses import dataclass
 
 from mewswright.checks.case import Case, Resident, evidence, most_on_one_day
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
-from mewswright.checks.limits import missed, whole_mm
+from mewswright.checks.limits import missed, unproven, whole_mm
 from mewswright.checks.registry import quarters_check
 from mewswright.handbook import (
     ClassLimits,
     Figure,
     SizeLimit,
     Unknown,
-    size_limits,
-    standard,
 )
 from mewswright.model.quantity import Quantity, m_from_mm, millimetres, mm_from_m
 
@@ -35,6 +33,7 @@ class Asked:
     limits: ClassLimits
     group: tuple[Resident, ...]
     binding: bool
+    name: str
 
     @property
     def bird(self) -> str | None:
@@ -45,15 +44,19 @@ class Asked:
     def who(self) -> str:
         """Say for whom and by what class."""
         names = " and ".join(r.bird.name for r in self.group)
-        return f"{standard(self.key).name}, class {self.limits.class_name}, for {names}"
+        return f"{self.name}, class {self.limits.class_name}, for {names}"
 
-    def status(self, basis: str, condition: str) -> Status:
+    def status(self, limit: SizeLimit) -> Status:
         """Give the status of a missed limit."""
-        return missed(basis, condition) if self.binding else "mind"
+        return missed(limit, self.limits.membership) if self.binding else "mind"
 
     def note(self) -> str:
         """Say what is special about the purpose."""
         return self.who if self.binding else f"{self.who}; {BEFORE_RELEASE}"
+
+    def doubt(self, limit: SizeLimit) -> str:
+        """Say why a missed law is no harm here."""
+        return unproven(limit, self.limits.membership) if self.binding else ""
 
 
 def is_sized(case: Case) -> bool:
@@ -68,10 +71,10 @@ def asked(case: Case) -> Iterator[Asked | tuple[str, Resident, Unknown]]:
         best: dict[str, Asked] = {}
         unknown: set[str] = set()
         for resident in case.loose:
-            found = size_limits(key, resident.species, purpose)
+            found = case.shelf.size_limits(key, resident.species, purpose)
             binding = True
             if isinstance(found, Unknown) and purpose == "loft":
-                instead = size_limits(key, resident.species, "flight_cage")
+                instead = case.shelf.size_limits(key, resident.species, "flight_cage")
                 if isinstance(instead, ClassLimits) and instead.purpose == "flight_cage":
                     found, binding = instead, False
             if isinstance(found, Unknown):
@@ -80,7 +83,7 @@ def asked(case: Case) -> Iterator[Asked | tuple[str, Resident, Unknown]]:
                     yield key, resident, found
                 continue
             group = most_on_one_day(case.loose, resident)
-            one = Asked(key, found, group, binding)
+            one = Asked(key, found, group, binding, case.shelf.standard(key).name)
             if found.bird_class not in best or len(group) > len(best[found.bird_class].group):
                 best[found.bird_class] = one
         yield from best.values()
@@ -230,14 +233,15 @@ def _finding(
     code: str, case: Case, one: Asked, measured: Quantity, figure: Figure, limit: SizeLimit,
     remedy: str,
 ) -> Finding:  # fmt: skip
+    said = (one.note(), limit.condition, figure.note, one.doubt(limit) if remedy else "")
     return Finding(
         code=code,
-        status=one.status(limit.basis, limit.condition) if remedy else "sound",
+        status=one.status(limit) if remedy else "sound",
         quarters=case.quarters.name,
         bird=one.bird,
         measured=measured,
         limit=Quantity(value=figure.value, unit=figure.unit),
-        why="; ".join(dict.fromkeys(p for p in (one.note(), limit.condition, figure.note) if p)),
+        why="; ".join(dict.fromkeys(p for p in said if p)),
         remedy=remedy,
         sources=evidence(figure.source, one.limits.membership),
     )
@@ -281,7 +285,7 @@ def unknown_size(case: Case) -> Iterator[Finding]:
         if isinstance(one, Asked) or one[0] == "us-50cfr21":  # S110 judges room to fly
             continue
         key, resident, unknown = one
-        named = standard(key)
+        named = case.shelf.standard(key)
         if named.strength not in ("law", "guide") or not _speaks_of_rooms(key):
             continue
         yield Finding(

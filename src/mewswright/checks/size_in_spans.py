@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
-from mewswright.checks.limits import missed, whole_mm
+from mewswright.checks.limits import missed, unproven, whole_mm
 from mewswright.checks.registry import quarters_check
 from mewswright.checks.size import grown, is_sized, lowest_mm, sides_mm
-from mewswright.handbook import ClassLimits, rules, size_limits, standard
+from mewswright.handbook import ClassLimits, SizeLimit, rules, size_limits
 from mewswright.model.quantity import millimetres
 
 
@@ -25,6 +25,14 @@ def shortest_side_in_spans(case: Case) -> Iterator[Finding]:
             "S105", case, resident, measured_mm, rule.number, binding, evidence(rule.source),
             f"a loose bird turns in {rule.number:g} wing spans ({rule.condition})",
         )  # fmt: skip
+        for key, limits, limit in _spans_asked(case, resident, "shortest_side_spans"):
+            if key == "house":  # its size and its rule are one thumb
+                continue
+            yield _in_spans(
+                "S105", case, resident, measured_mm, limit.value,
+                missed(limit, limits.membership),
+                evidence(limit.source, limits.membership), _told(case, key, limit),
+            )  # fmt: skip
 
 
 @quarters_check("S106", "Each dimension at least one wing span")
@@ -41,14 +49,36 @@ def each_side_a_span(case: Case) -> Iterator[Finding]:
         # hospital cage is meant to be close.
         too_close = resident.span.value - least_side_mm > TAPE_MM
         injures = too_close and case.quarters.kind == "loft"
-        status: Status = "harm" if "uk-wca" in case.standards or injures else "short"
-        found = size_limits("uk-wca", resident.species)
-        assert isinstance(found, ClassLimits)
-        limit = found.limits["each_side_spans"]
-        yield _in_spans(
-            "S106", case, resident, min(dimensions), limit.value, status,
-            evidence(limit.figure.source), limit.condition,
-        )  # fmt: skip
+        binding = list(_spans_asked(case, resident, "each_side_spans"))
+        for key, limits, limit in binding:
+            yield _in_spans(
+                "S106", case, resident, min(dimensions), limit.value,
+                "harm" if injures else missed(limit, limits.membership),
+                evidence(limit.source), _told(case, key, limit),
+            )  # fmt: skip
+        if not binding:  # good sense elsewhere
+            found = size_limits("uk-wca", resident.species)
+            assert isinstance(found, ClassLimits)
+            limit = found.limits["each_side_spans"]
+            yield _in_spans(
+                "S106", case, resident, min(dimensions), limit.value,
+                "harm" if injures else "short", evidence(limit.source), limit.condition,
+            )  # fmt: skip
+
+
+def _spans_asked(
+    case: Case, resident: Resident, quantity: str
+) -> Iterator[tuple[str, ClassLimits, SizeLimit]]:
+    """Sizes in spans that the standards of the case ask of a home for this bird."""
+    for key in case.standards:
+        found = case.shelf.size_limits(key, resident.species)
+        if isinstance(found, ClassLimits) and (limit := found.get(quantity)):
+            yield key, found, limit
+
+
+def _told(case: Case, key: str, limit: SizeLimit) -> str:
+    said = (case.shelf.standard(key).name, limit.condition, unproven(limit))
+    return "; ".join(part for part in said if part)
 
 
 def _each_bird(case: Case) -> tuple[Resident, ...]:
@@ -93,15 +123,15 @@ def room_to_fly(case: Case) -> Iterator[Finding]:
     assert thumb.number is not None
     measured_mm = sides_mm(case)[0]
     for key in case.standards:
-        for rule in rules(key, "clear_space", place="loft"):
+        for rule in case.shelf.rules(key, "clear_space", place="loft"):
             if rule.applies_to != "loose":
                 continue
             for resident in _each_bird(case):
                 cannot_open = measured_mm < resident.span.value - TAPE_MM
                 yield _in_spans(
                     "S110", case, resident, measured_mm, thumb.number,
-                    missed(rule.basis, rule.condition) if cannot_open else "mind",
+                    missed(rule) if cannot_open else "mind",
                     evidence(rule.source, thumb.source),
-                    f"{standard(key).name} asks {rule.value} and gives no metres; "
+                    f"{case.shelf.standard(key).name} asks {rule.value} and gives no metres; "
                     f"{thumb.number:g} wing spans stand in",
                 )  # fmt: skip

@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Sequence
 
 from mewswright.checks.case import Case, Resident, evidence
-from mewswright.checks.finding import TAPE_MM, Finding, Status
+from mewswright.checks.finding import STATUSES, TAPE_MM, Finding, Status
 from mewswright.checks.free_circle import free_circle, tether_perches
 from mewswright.checks.limits import is_in_force, judgement, missed
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.checks.size import lowest_mm, raised
-from mewswright.handbook import Rule, rules, standard
+from mewswright.handbook import Rule, rules
 from mewswright.model.quantity import Quantity, millimetres
 from mewswright.model.yard import Yard
 
@@ -65,15 +65,15 @@ def _of_standards(
     )
     found = False
     for key in case.standards:
-        for rule in rules(key, species=resident.species):
+        for rule in case.shelf.rules(key, species=resident.species):
             if rule.number is None or not is_in_force(rule):
                 continue
             if rule.topic == "tether_hours_max":
                 found = True
-                yield _longest(base, rule, resident, together)
+                yield _longest(case, base, rule, resident, together)
             elif rule.topic in ("weekly_flights_min", "flight_interval_days_max"):
                 found = True
-                yield _flights(base, rule, resident)
+                yield _flights(case, base, rule, resident)
     if not found:
         yield base.model_copy(update=_unlimited(resident, together))
 
@@ -96,14 +96,14 @@ def _unlimited(resident: Resident, together: Sequence[Resident]) -> dict[str, ob
 
 
 def _longest(
-    base: Finding, rule: Rule, resident: Resident, together: Sequence[Resident]
+    case: Case, base: Finding, rule: Rule, resident: Resident, together: Sequence[Resident]
 ) -> Finding:
     assert rule.number is not None
     hours, for_good = tether_hours(together)
     stay = resident.stay
     if for_good and stay.starts_on and stay.ends_on:
         hours = WHOLE_DAY_H * ((stay.ends_on - stay.starts_on).days + 1)
-    lifts = rules(rule.standard, "tether_weekly_flight_lifts_limit")
+    lifts = case.shelf.rules(rule.standard, "tether_weekly_flight_lifts_limit")
     flights = resident.bird.flights_per_week
     endless = for_good and stay.ends_on is None
     update: dict[str, object] = {
@@ -116,7 +116,7 @@ def _longest(
         "sources": evidence(rule.source, *(lift.source for lift in lifts)),
     }
     over = endless or (for_good and (hours is None or hours > rule.number))
-    name = standard(rule.standard).name
+    name = case.shelf.standard(rule.standard).name
     if hours is None and all(r.stay.daytime_only for r in together if r.tethered):
         update["why"] = f"{name}: on the leash by day alone, so less than {rule.number:g} h on end"
     elif hours is None:
@@ -137,7 +137,7 @@ def _longest(
         update["why"] = f"{name}: flown {flights} times a week, so longer is allowed"
     else:
         update |= {
-            "status": missed(rule.basis, rule.condition),
+            "status": missed(rule),
             "why": f"{name}: tethered day and night and not flown each week",
             "remedy": "fly it at least once a week, or let it loose "
             f"before {rule.number:g} h are over",
@@ -145,9 +145,10 @@ def _longest(
     return base.model_copy(update=update)
 
 
-def _flights(base: Finding, rule: Rule, resident: Resident) -> Finding:
+def _flights(case: Case, base: Finding, rule: Rule, resident: Resident) -> Finding:
     assert rule.number is not None
-    name, flights = standard(rule.standard).name, resident.bird.flights_per_week
+    name = case.shelf.standard(rule.standard).name
+    flights = resident.bird.flights_per_week
     by_interval = rule.topic == "flight_interval_days_max"
     wanted = -(-7 // rule.number) if by_interval else rule.number  # flights a week, whole
     unit = "days" if by_interval else "per week"
@@ -172,7 +173,7 @@ def _flights(base: Finding, rule: Rule, resident: Resident) -> Finding:
             update["measured"] = Quantity(value="never flown", unit="")
         if flights < wanted:
             update |= {
-                "status": missed(rule.basis, rule.condition),
+                "status": missed(rule),
                 "remedy": f"fly it {wanted - flights:g} times more a week, or keep it loose",
             }
     return base.model_copy(update=update)
@@ -184,7 +185,7 @@ def both_legs(case: Case) -> Iterator[Finding]:
     asking = [
         rule
         for key in case.standards
-        for rule in rules(key)
+        for rule in case.shelf.rules(key)
         if "both legs" in rule.condition and is_in_force(rule)
     ]
     others = [rule for key in ("be-vlg", "ca-qc") for rule in rules(key)
@@ -192,10 +193,8 @@ def both_legs(case: Case) -> Iterator[Finding]:
     for resident in _once(case):
         one_leg = resident.bird.tethered_by == "one_leg"
         worst: Status = "mind"
-        if any(rule.basis == "law" for rule in asking):
-            worst = "harm"
-        elif asking:
-            worst = "short"
+        if asking:
+            worst = min((missed(rule) for rule in asking), key=STATUSES.index)
         yield Finding(
             code="T106",
             status=worst if one_leg else "sound",
@@ -289,17 +288,17 @@ def weathering_roof(case: Case) -> Iterator[Finding]:
     if case.quarters.kind != "shelter" or low_mm is None:
         return
     for key in case.standards:
-        for rule in rules(key, "weathering_roof_height_mm", place="shelter"):
+        for rule in case.shelf.rules(key, "weathering_roof_height_mm", place="shelter"):
             assert rule.number is not None
             short_mm = rule.number - low_mm
             misses = short_mm > TAPE_MM
             yield Finding(
                 code="T104",
-                status=missed(rule.basis, rule.condition) if misses else "sound",
+                status=missed(rule) if misses else "sound",
                 quarters=case.quarters.name,
                 measured=millimetres(low_mm),
                 limit=millimetres(rule.number),
-                why=f"{standard(key).name}: {rule.condition}",
+                why=f"{case.shelf.standard(key).name}: {rule.condition}",
                 remedy=raised(case, rule.number) if misses else "",
                 sources=evidence(rule.source),
             )

@@ -8,7 +8,6 @@ from mewswright.build.circle import Spot, in_quarters_mm, side_crossed
 from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.free_circle import FreeCircle, free_circle, tether_perches
-from mewswright.handbook import rules
 from mewswright.model.fitting import Perch, Side
 from mewswright.model.quantity import millimetres
 from mewswright.model.quarters import Quarters
@@ -72,7 +71,7 @@ def contact_rules(case: Case) -> tuple[Evidence, ...]:
     found = [
         rule.source
         for key in case.standards
-        for rule in rules(key, "clear_space")
+        for rule in case.shelf.rules(key, "clear_space")
         if rule.applies_to == "tethered"
     ]
     return evidence(*found)

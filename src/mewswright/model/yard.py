@@ -1,8 +1,9 @@
 """The yard: the whole holding, as one yard file describes it."""
 
+from collections.abc import Iterable
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, PrivateAttr, field_validator, model_validator
 from pydantic_core import PydanticKnownError
 
 from mewswright.model.bird import Bird, Stay
@@ -12,6 +13,7 @@ from mewswright.model.quantity import Finite, Length, LengthOrNone
 from mewswright.model.quarters import Quarters
 from mewswright.model.service import Service
 from mewswright.model.shape import Shape
+from mewswright.model.standard_file import StandardFile
 from mewswright.model.stock import ItemPrice, StockBar
 from mewswright.model.ways import Door, Space
 
@@ -66,6 +68,8 @@ class Yard(Shape):
     stay: tuple[Stay, ...] = Field((), description="Who lives where.")
     stock: tuple[StockBar, ...] = Field((), description="Timber that can be bought.")
     price: tuple[ItemPrice, ...] = Field((), description="Prices of other materials.")
+    # Not of the file: the keeper's standards lie in files of their own beside it.
+    _own_standards: tuple[StandardFile, ...] = PrivateAttr(())
 
     @field_validator("format", mode="before")
     @classmethod
@@ -82,6 +86,17 @@ class Yard(Shape):
         if total > 100.5:
             raise ValueError(f"the shares of wind_rose add up to {total:g} %, more than 100 %")
         return self
+
+    @property
+    def own_standards(self) -> tuple[StandardFile, ...]:
+        """Standards of the keeper's own, which travel with the yard and are not in its file."""
+        return self._own_standards
+
+    def with_own_standards(self, files: Iterable[StandardFile]) -> Self:
+        """Give the same yard with the keeper's own standards beside it."""
+        yard = self.model_copy()
+        yard._own_standards = tuple(files)
+        return yard
 
     def quarters_named(self, name: str) -> Quarters:
         """Give the quarters of a name.
