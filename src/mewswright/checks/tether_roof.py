@@ -11,7 +11,7 @@ from mewswright.checks.limits import whole_mm
 from mewswright.checks.perches import margin, tail_mm
 from mewswright.checks.registry import quarters_check
 from mewswright.checks.roof import has_solid_roof
-from mewswright.checks.tethered import Tether, contact_rules, tethers
+from mewswright.checks.tethered import Tether, tethers
 from mewswright.model.quantity import millimetres
 
 # How far rain drives in under the edge of a roof: a judgement.
@@ -24,19 +24,19 @@ def headroom(case: Case) -> Iterator[Finding]:
     if case.quarters.kind == "pitch":
         return
     rule = asked.house_rule("perch_roof_spans")
-    laws = contact_rules(case)
     for tether in tethers(case):
+        asking = asked.named(case, "clear_space", tether.resident)
         perch, span = tether.perch, tether.resident.span
         low_mm = lowest_over_mm(case.quarters, perch.at_mm, tether.circle.feet_mm)
         limit_mm = perch.height_mm + asked.number(rule) * span.value
-        sources = (*laws, *asked.of_rule(rule), span.source, *tether.circle.sources)
+        sources = (*asked.of_rule(*asking, rule), span.source, *tether.circle.sources)
         if isinf(low_mm):
             yield tether.found("T112", "sound", "the open sky lies over its circle").model_copy(
                 update={"sources": sources}
             )
             continue
         sound = asked.reaches(low_mm, limit_mm)
-        missed: Status = "harm" if laws else "short"
+        missed: Status = max((asked.miss(law) for law in asking), key=_worse, default="short")
         why = (
             "there is headroom over all that its feet reach"
             if sound
@@ -50,6 +50,10 @@ def headroom(case: Case) -> Iterator[Finding]:
                 "sources": tuple(dict.fromkeys(sources)),
             }
         )
+
+
+def _worse(status: Status) -> bool:
+    return status == "harm"
 
 
 def _more_air(case: Case, tether: Tether, short_mm: float) -> str:

@@ -7,7 +7,7 @@ from math import inf
 from mewswright.build.circle import in_quarters_mm, is_inside, nearest_on_line, point_distance
 from mewswright.checks import asked
 from mewswright.checks.case import Case
-from mewswright.checks.finding import Evidence, Finding, Status
+from mewswright.checks.finding import Finding, Status
 from mewswright.checks.limits import whole_mm
 from mewswright.checks.registry import yard_check
 from mewswright.checks.tethered import Tether, is_open, tethers
@@ -22,6 +22,7 @@ from mewswright.ground.noon import (
     noon_sun,
     quarters_shade_m,
 )
+from mewswright.handbook import Rule
 from mewswright.model.bird import Stay
 from mewswright.model.quantity import Quantity, m_from_mm, millimetres
 from mewswright.model.yard import Yard
@@ -39,11 +40,11 @@ MIDSUMMER, EQUINOX = "midsummer", "the equinox"
 def shade(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
     """T116: at midsummer and at the equinox, some place within the leash is shaded at noon."""
     tied: dict[tuple[str, str, str], list[Tether]] = {}
-    laws: dict[str, tuple[Evidence, ...]] = {}
+    laws: dict[str, tuple[Rule, ...]] = {}
     for case in every:
         for tether in tethers(case, each_stay=True):
             tied.setdefault(tether.key, []).append(tether)
-            laws[case.quarters.name] = asked.of_rule(*asked.named(case, "shelter_capacity"))
+            laws[case.quarters.name] = asked.named(case, "shelter_capacity")
     if not tied:
         return
     latitude_deg = yard.yard.latitude_deg
@@ -98,15 +99,15 @@ def _shades(yard: Yard, sun: NoonSun, month: int) -> list[Shade]:
 
 def _judged(
     tether: Tether, shades: Sequence[Shade], day: str, stays: Sequence[Stay],
-    law: tuple[Evidence, ...],
+    laws: tuple[Rule, ...],
 ) -> Finding:  # fmt: skip
     away_mm, place = nearest_shade_mm(tether, shades)
     feet_mm = tether.circle.feet_mm
     sound = asked.stays_within(away_mm, feet_mm)
     by_day = all(stay.daytime_only for stay in stays)
     at_most_mind = by_day or day != MIDSUMMER  # the low sun of the equinox is bearable
-    missed: Status = "mind" if at_most_mind else "harm" if law else "short"
-    lawful = () if at_most_mind else law
+    missed: Status = "mind" if at_most_mind else asked.miss(laws[0]) if laws else "short"
+    lawful = () if at_most_mind else asked.of_rule(*laws)
     if sound:
         why, remedy = f"at noon at {day} it finds shade", ""
     elif place is None or not _has_room(tether, away_mm, place):
