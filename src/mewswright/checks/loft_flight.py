@@ -196,6 +196,6 @@ def landing(case: Case) -> Iterator[Finding]:
             measured=millimetres(found_mm) if found_mm < 1e6 else None,
             limit=millimetres(limit_mm), bird=bird.bird.name, fitting=perch.name,
             why="it must brake against a wall or another thing as it comes in",
-            remedy=f"free {whole_mm(limit_mm - found_mm)} more before one side of it, or turn it",
+            remedy=f"free {whole_mm(max(0.0, limit_mm - found_mm))} more before one side of it, or turn it",
             sources=(*asked.judgement("room to land in wing spans"), bird.span.source),
         )  # fmt: skip
