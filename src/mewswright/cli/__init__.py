@@ -17,6 +17,7 @@ COMMANDS = {
     "new": "new",
     "brief": "brief",
     "check": "check",
+    "fit": "fit",
     "mend": "mend",
     "takeoff": "takeoff",
     "cut": "cut",

@@ -34,11 +34,15 @@ HAIR_MM = 1.0  # a search must not stop on the edge of a limit, where a tape may
 
 @dataclass(frozen=True)
 class Layout:
-    """Fittings with their places: one perch for each spec, in order."""
+    """Fittings with their places: one perch for each spec, in order.
+
+    `count` is how many perches for loose birds it was laid out for.
+    """
 
     perches: tuple[Perch, ...]
     bath: Bath | None
     hatch: Hatch | None
+    count: int = 0
 
     def fittings(self) -> tuple[Perch | Bath | Hatch, ...]:
         """All of them, perches first."""

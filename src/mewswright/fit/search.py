@@ -11,17 +11,20 @@ from math import exp, hypot
 import numpy as np
 
 from mewswright.build import room
+from mewswright.checks.finding import Finding
 from mewswright.fit.score import Scorer, total
 from mewswright.fit.screen import Layout, Screen
-from mewswright.fit.specs import PerchSpec, Specs
+from mewswright.fit.specs import ON_THE_FLOOR, PerchSpec, Specs
 from mewswright.model.fitting import Bath, Hatch, Perch, Side
 from mewswright.model.quarters import Quarters
 
 Clock = Callable[[], float]
+Judging = Callable[[Layout], Sequence[Finding]]
 TURNS = (0.0, 90.0)
 FAULT_WEIGHT = 25.0  # a fault outweighs a quarter of all the wishes
 HOT, COLD = 12.0, 0.15
 LOW_MM = 60.0
+STANDING_MOST_MM = 1200.0  # a block that stands higher than this wants to be hung: a judgement
 GRID_MM = 10.0  # places that a carpenter can mark
 
 
@@ -58,24 +61,29 @@ class Search:
 
     def __init__(
         self, screen: Screen, scorer: Scorer, specs: Specs, seed: int,
-        ignored: frozenset[str] = frozenset(),
+        ignored: frozenset[str] = frozenset(), judge: Judging | None = None,
     ) -> None:  # fmt: skip
         self.screen, self.scorer, self.specs, self.ignored = screen, scorer, specs, ignored
+        self.judge = judge
         self.rng = np.random.default_rng(seed)
         self.q = screen.kept
         self.tried = 0
 
-    def run(self, budget: Budget, enough: bool = False) -> list[Found]:
+    def run(
+        self, budget: Budget, enough: bool = False, begin: Sequence[Layout] = ()
+    ) -> list[Found]:
         """Walk, and give every layout worth keeping, the best first.
 
         Args:
             budget: How long.
             enough: Stop at the first layout without a fault.
+            begin: Layouts to start from, before starts of its own.
         """
         pool: list[Found] = []
         per_start = max(1, budget.steps // budget.starts)
         for start in range(budget.starts):
-            for found in self._walk(start, per_start, budget):
+            first = begin[start] if start < len(begin) else self._start(start)
+            for found in self._walk(first, per_start, budget):
                 pool.append(found)
                 if enough and found.fault == 0:
                     return [found]
@@ -88,11 +96,16 @@ class Search:
         """Screen and score one layout."""
         self.tried += 1
         seen = self.screen.look(layout, self.ignored)
+        fault = sum(seen.faults.values())
+        if fault:  # the wishes wait until nothing is missed
+            return Found(layout, fault, 0.0)
         score = total(self.scorer.parts(layout, seen.longest_mm))
-        return Found(layout, sum(seen.faults.values()), score)
+        if self.judge is not None:
+            fault = sum(_weight(f) for f in self.judge(layout) if f.code not in self.ignored)
+        return Found(layout, fault, score)
 
-    def _walk(self, start: int, steps: int, budget: Budget) -> Iterator[Found]:
-        here = self.look(self._start(start))
+    def _walk(self, start: Layout, steps: int, budget: Budget) -> Iterator[Found]:
+        here = self.look(start)
         best = here
         cooling = (COLD / HOT) ** (1 / max(1, steps - 1))
         heat = HOT
@@ -122,7 +135,7 @@ class Search:
             for i, spec in enumerate(self.specs.perches)
         )
         bath = self.specs.bath and self._bath_at(self.specs.bath, self._anywhere(300.0))
-        return Layout(perches, bath, self._any_hatch())
+        return Layout(perches, bath, self._any_hatch(), self.specs.count)
 
     def _at(self, spec: PerchSpec, i: int, mirrored: bool, loose: bool) -> Perch:
         q, turn = self.q, 0.0
@@ -143,7 +156,8 @@ class Search:
     def _box(self, perch: Perch, turn: float) -> tuple[tuple[float, float], tuple[float, float]]:
         """Where the middle of a perch may lie by its own needs alone [mm]."""
         need, q = self.screen.asks[perch.name], self.q
-        wing, tail = need.wing_mm or 0.0, need.tail_mm or 0.0
+        wing = 0.0 if "P102" in self.ignored else need.wing_mm or 0.0
+        tail = 0.0 if "P103" in self.ignored else need.tail_mm or 0.0
         along = (wing, tail) if turn == 0 else (tail, wing)
         if room.faces_any_way(perch):
             along = (max(wing, tail), max(wing, tail))
@@ -162,12 +176,15 @@ class Search:
     def _heights(self, perch: Perch, y_mm: float) -> tuple[float, float]:
         """Lowest and highest top of a perch there by its own needs [mm]."""
         need = self.screen.asks[perch.name]
-        low = max(need.tail_mm or 0.0, 50.0)
+        low = 50.0 if "P101" in self.ignored else max(need.tail_mm or 0.0, 50.0)
         if perch.name in self.screen.circles:  # a bird on a leash stands low: it bates from there
             return low, low + LOW_MM
         if self.q.front_height_mm is None:
             return low, low
-        high = self.q.ceiling_mm(y_mm) - (need.roof_mm or 0.0)
+        roof = 50.0 if "P104" in self.ignored else need.roof_mm or 0.0
+        high = self.q.ceiling_mm(y_mm) - roof
+        if perch.form in ON_THE_FLOOR:
+            high = min(high, max(low, STANDING_MOST_MM))
         return (low, high) if low <= high else (low, low)
 
     def _put(self, perch: Perch, spot: tuple[float, float], share: float, turn: float) -> Perch:
@@ -176,6 +193,7 @@ class Search:
         return self._set(perch, *spot, low + share * (high - low), turn)
 
     def _set(self, perch: Perch, x: float, y: float, z: float, turn: float) -> Perch:
+        turn = 0.0 if perch.length_mm is None else turn
         start, end = self._box(perch, turn)
         x, y = _on_grid(x, start[0], end[0]), _on_grid(y, start[1], end[1])
         z = _on_grid(z, *self._heights(perch, y))
@@ -277,6 +295,15 @@ class Search:
             other = faces[int(self.rng.integers(len(faces)))]
             hatch = hatch.model_copy(update={"face": other})
         return self._hatch_at(hatch, float(self.rng.random()))
+
+
+def _weight(finding: Finding) -> float:
+    """A finding as the screen counts a miss: 1, and 1 more for each tenth of a metre."""
+    measured = finding.measured.value if finding.measured else None
+    limit = finding.limit.value if finding.limit else None
+    if isinstance(measured, float) and isinstance(limit, float):
+        return 1 + min(abs(limit - measured), 3000.0) / 100
+    return 3.0
 
 
 def _near(value_mm: float) -> float:

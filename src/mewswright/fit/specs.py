@@ -50,8 +50,12 @@ class PerchSpec:
 
 @dataclass(frozen=True)
 class Specs:
-    """All that is to be placed in one unit, beside what stays."""
+    """All that is to be placed in one unit, beside what stays.
 
+    `count` is how many perches for loose birds there are to be, those that stay included.
+    """
+
+    count: int
     perches: tuple[PerchSpec, ...]
     bath: Bath | None
     hatch: Hatch | None
@@ -74,7 +78,7 @@ def specs(case: Case, kept: Quarters, count: int) -> Specs:
     faces = tuple(side for side, face in sides(case) if face.is_solid)
     wants_hatch = bool(case.loose) and not kept.hatches and bool(faces)
     hatch = _hatch(case, names, faces) if wants_hatch else None
-    return Specs(tuple(perches), bath, hatch, tuple(sorted(faces, key=_back_first)))
+    return Specs(count, tuple(perches), bath, hatch, tuple(sorted(faces, key=_back_first)))
 
 
 def _back_first(side: Side) -> int:
