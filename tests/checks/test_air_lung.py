@@ -139,11 +139,22 @@ def test_a105_two_sources_in_one_wind_count_once_and_another_wind_adds():
     assert (east.status, east.measured.value) == ("mind", 59)
 
 
-@pytest.mark.parametrize(("east_m", "share"), [(-27.5, 49), (-27.6, 0)])
-def test_a105_adds_up_what_lies_within_thirty_metres(east_m, share):
-    """Due west of the middle, 30 m off: the winds from 225 and 270."""
-    found = only(of(heap(at_m=(east_m, 3)), wind=WIND), "A105")
+@pytest.mark.parametrize(
+    ("kind", "east_m", "share"),
+    [("compost", -17.5, 49), ("compost", -17.6, 0), ("log_stack", -7.5, 49),
+     ("log_stack", -7.6, 0)],
+)  # fmt: skip
+def test_a105_adds_up_what_lies_within_twice_its_distance(kind, east_m, share):
+    """Due west of the middle, 20 m for compost and 10 m for logs: the winds from 225 and 270."""
+    found = only(of(heap(at_m=(east_m, 3), kind=kind), wind=WIND), "A105")
     assert found.measured.value == share
+
+
+def test_a105_goes_by_the_keepers_own_distance():
+    far = of(heap(at_m=(-27.5, 3)), wind=WIND)
+    assert only(far, "A105").measured.value == 0
+    own = far.model_copy(update={"house": far.house.model_copy(update={"spore_distance_m": 15})})
+    assert only(own, "A105").measured.value == 49
 
 
 def test_a105_without_a_wind_rose():

@@ -46,18 +46,18 @@ def of_unit(of, code, unit):
      ([perch("block", height_mm=2000), branch("b", 2000)], 2)],
 )  # fmt: skip
 def test_k114_as_many_top_places_as_birds(perches, have):
-    found = of_unit(cast(*perches), "K114", "places at the top")
+    found = of_unit(cast(*perches), "K114", "top places")
     assert (found.measured.value, found.limit.value) == (have, 2)
     assert found.status == ("sound" if have >= 2 else "mind")
 
 
 def test_k114_raising_the_next_perch_clears_it():
     found = of_unit(cast(branch("a", 2000), branch("b", 1400), branch("c", 900)), "K114",
-                    "places at the top")  # fmt: skip
+                    "top places")  # fmt: skip
     assert found.remedy == "raise b 500 mm"
     cured = cast(branch("a", 2000), branch("b", 1900), branch("c", 900))
-    assert of_unit(cured, "K114", "places at the top").status == "sound"
-    lone = of_unit(cast(branch("a", 2000)), "K114", "places at the top")
+    assert of_unit(cured, "K114", "top places").status == "sound"
+    lone = of_unit(cast(branch("a", 2000)), "K114", "top places")
     assert lone.remedy == "hang 1 more 2000 mm up"
 
 
@@ -84,12 +84,12 @@ def test_k114_a_wider_hatch_clears_it():
      ([], "mind")],
 )  # fmt: skip
 def test_k114_one_can_get_out_of_sight(fittings, status):
-    assert of_unit(cast(*fittings), "K114", "places out of sight").status == status
+    assert of_unit(cast(*fittings), "K114", "hidden places").status == status
 
 
 def test_k114_three_need_two_places_out_of_sight():
     three = [*PAIR, bird("Wren", "harris_hawk")]
-    found = of_unit(cast(box(box_height_mm=500), birds=three), "K114", "places out of sight")
+    found = of_unit(cast(box(box_height_mm=500), birds=three), "K114", "hidden places")
     assert (found.status, found.limit.value) == ("mind", 2)
 
 
@@ -112,7 +112,7 @@ def pair(*fittings, days=35, **room):
     [([], "short"), ([box()], "sound"), ([box(kind="shelf")], "sound")],
 )
 def test_k115_a_place_to_nest(fittings, status):
-    assert of_unit(pair(*fittings), "K115", "nest boxes and shelves").status == status
+    assert of_unit(pair(*fittings), "K115", "nesting places").status == status
 
 
 @pytest.mark.parametrize(("days", "status"), [(None, "mind"), (0, "mind"), (1, "sound")])

@@ -21,7 +21,7 @@ STILL_AIR_M_S = 0.1  # drift through an opening on a day without wind: a judgeme
 LOW_SHARE = 0.25  # of the area that is wanted, this much lies low where nothing else does: the same
 CLOSED_SHARE = 0.1  # an open area below this share of the floor lets damp stay: a judgement
 WELL_BELOW = 0.5  # of the poultry limit; its source says to stay well below, not how far
-SPORE_RANGE_M = 30.0  # sources farther off are not added up: a judgement
+FARTHEST = 2.0  # times the handbook's distance: sources farther off are not added up, as in G101
 HALF_THE_HOURS_PCT = 50.0  # the air comes from a source more often than not: a judgement
 SECTOR_DEG = 45.0  # a wind from so far to either side carries spores here: as in G101
 # Litter that gives off dust or spores, and litter that does so once it is dry or old.
@@ -35,7 +35,7 @@ WORST: dict[str, str] = {  # when it gives off most: a judgement
     "rotting_timber": "in wet and mild weeks",
     "straw": "when it is brought in and in winter, as it is shaken out",
 }
-SPORE_KINDS = tuple(one.id for one in spore_sources())
+SPORE_DISTANCE_M = {one.id: one.distance_m.value for one in spore_sources()}
 
 
 @cache
@@ -174,12 +174,14 @@ def spore_wind(case: Case) -> Iterator[Finding]:
     """The wind does not come from one spore source or another for most of the year."""
     if not case.residents:
         return
+    own = case.yard.house.spore_distance_m
     centre = centre_m(case.quarters.corners_m)
     near: list[tuple[Feature, float]] = []
     for feature in case.yard.feature:
-        if feature.kind in SPORE_KINDS:
+        if feature.kind in SPORE_DISTANCE_M:
             east, north = nearest_point_m(centre, feature)
-            if hypot(east - centre[0], north - centre[1]) <= SPORE_RANGE_M:
+            limit_m = FARTHEST * (own or SPORE_DISTANCE_M[feature.kind])
+            if hypot(east - centre[0], north - centre[1]) <= limit_m:
                 near.append((feature, bearing_deg(centre, (east, north))))
     prone = _prone_resident(case)
     if near and not case.yard.wind_rose:
@@ -205,7 +207,7 @@ def spore_wind(case: Case) -> Iterator[Finding]:
         why=f"the wind brings it the air of {_listed(near)}" if near else "",
         remedy="cover or move what lies up the commonest wind first, and leave the rest alone "
         "while it blows",
-        sources=asked.judgement(f"sources within {SPORE_RANGE_M:g} m; half of all hours"),
+        sources=asked.judgement("sources within twice their distance; half of all hours"),
     )  # fmt: skip
 
 

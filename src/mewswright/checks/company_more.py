@@ -43,7 +43,7 @@ def shared(case: Case) -> Iterator[Finding]:
     if q.perches:  # P109 asks for perches where there are none
         have = sum(_places(p, span_mm) for p in q.perches if _is_top(p, top_mm))
         yield _counted(
-            "K114", case, have, need, "places at the top",
+            "K114", case, have, need, "top places",
             "each bird wants the highest place, and the weaker one is driven off it",
             _raised(q.perches, top_mm, need - have, span_mm),
         )  # fmt: skip
@@ -54,7 +54,7 @@ def shared(case: Case) -> Iterator[Finding]:
     )  # fmt: skip
     boxes = sum(isinstance(f, Shelf) and f.box_height_mm is not None for f in q.fitting)
     yield _counted(
-        "K114", case, boxes, need - 1, "places out of sight",
+        "K114", case, boxes, need - 1, "hidden places",
         "neither can get out of the other's sight",
         f"add {need - 1 - boxes} nest box or hide with box_height_mm, or watch them together",
     )  # fmt: skip
@@ -106,7 +106,7 @@ def breeding(case: Case) -> Iterator[Finding]:
     name = min(r.bird.name for r in pair)
     nests = sum(isinstance(fitting, Shelf) for fitting in case.quarters.fitting)
     yield _counted(
-        "K115", case, nests, 1, "nest boxes and shelves",
+        "K115", case, nests, 1, "nesting places",
         "without a place to nest it lays on the floor, or not at all",
         "put in a nest box or a shelf, high up and under the roof", missed="short", bird=name,
     )  # fmt: skip
