@@ -87,3 +87,14 @@ def test_d110_an_open_front_is_a_way_out_and_a_pitch_is_not_asked():
 def test_d110_without_doors_that_lead_out_it_cannot_tell(doors):
     found = only(holding(*doors), "D110", quarters="North loft")
     assert (found.status, found.remedy) == ("mind", "give the doors that lead outside")
+
+
+def test_d110_does_not_hang_on_the_order_of_the_doors():
+    """Two halls of unlike length lie side by side between the loft and one outer door."""
+    halls = [corridor(25000, "East"), corridor(5000, "West"), corridor(2000, "Porch")]
+    doors = [
+        door(b="East"), door(b="West"), door("East", "Porch"), door("West", "Porch"),
+        door("Porch", "outside"),
+    ]  # fmt: skip
+    one, other = (findings(holding(*d, spaces=halls), "D110") for d in (doors, doors[::-1]))
+    assert one == other

@@ -1,22 +1,20 @@
 """A way out for the keeper in a fire: without a key, and a second one where it is far."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import hypot
 
 from mewswright.checks import asked
 from mewswright.checks.case import Case
-from mewswright.checks.doorways import door_between, listed
+from mewswright.checks.doorways import door_between, door_graph, listed
 from mewswright.checks.finding import TAPE_MM, Finding
 from mewswright.checks.registry import yard_check
 from mewswright.checks.tethered import is_open
 from mewswright.ground.door_cuts import fewest_doors_to_cut
 from mewswright.ground.doors import (
-    Passes,
     WayOut,
     beyond,
     doors_away,
-    doors_of,
     shortest_way_out,
 )
 from mewswright.model.quantity import Quantity, m_from_mm, metres
@@ -30,54 +28,85 @@ ONE_WAY_M = 18.0
 WITNESS = "way out of a fire; the local fire authority decides"
 
 
+class Escape:
+    """The doors of a yard as somebody sees them who runs from a fire."""
+
+    def __init__(self, yard: Yard) -> None:
+        self.doors = yard.door
+        self.graph = door_graph(yard)
+        self.out = frozenset({OUTSIDE, *(q.name for q in yard.quarters if _stands_open(q))})
+        self.steps = doors_away(self.out, self.graph)
+        self.reach_m = {s.name: m_from_mm(s.length_mm) for s in yard.space} | {
+            q.name: m_from_mm(hypot(q.width_mm, q.depth_mm)) for q in yard.quarters
+        }
+        self._cuts: dict[str, tuple[Door, ...]] = {}
+
+    def passes(self, door: Door, here: str) -> bool:
+        """Outwards a door must open from inside; inwards it must need no key."""
+        if self.steps.get(beyond(door, here), 0) > self.steps.get(here, 0):
+            return door.locks != "key"
+        return door.opens_from_inside
+
+    def way(self, start: str) -> WayOut | None:
+        """The way with the fewest doors, none of which needs a key."""
+        return shortest_way_out(start, self.graph, self.out, self.passes)
+
+    def stops(self, start: str) -> list[str]:
+        """Doors on the shortest way that do not let out who is inside."""
+        way = shortest_way_out(start, self.graph, self.out)
+        if way is None:
+            return []
+        steps = zip(pairwise(way.rooms), way.doors, strict=True)
+        return [door_between(d) for (here, _), d in steps if not self.passes(d, here)]
+
+    def cut(self, room: str) -> tuple[Door, ...]:
+        """The fewest doors that every way out of a room goes through."""
+        if room not in self._cuts:
+            left_by = tuple(d for d in self.graph[room] if self.passes(d, room))
+            self._cuts[room] = (
+                left_by
+                if len(left_by) == 1
+                else fewest_doors_to_cut(room, self.doors, self.out, self.passes)
+            )
+        return self._cuts[room]
+
+
 @yard_check("D110", "A way out in a fire")
-def way_out_of_fire(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
+def way_out_of_fire(yard: Yard, _cases: Sequence[Case]) -> Iterator[Finding]:
     """Whoever is inside gets out by doors that need no key, by two ways where it is far."""
-    graph = doors_of(yard.door)
-    out = frozenset({OUTSIDE, *(c.quarters.name for c in cases if _stands_open(c.quarters))})
-    steps = doors_away(out, graph)
-    passes = _without_a_key(steps)
-    reach_m = _reaches_m(yard)
-    built = [(q.name, None) for q in yard.quarters if q.kind != "pitch"]
-    names = built + [(None, s.name) for s in yard.space]
-    for quarters, space in names:
-        start = quarters or space or ""
-        if start in out:
-            yield _found("sound", quarters, space, measured=Quantity(value="open face"))
-        elif start not in steps:
-            if start in graph or space or _is_closed(yard, start):
-                yield _found(
-                    "mind", quarters, space, measured=Quantity(value="no way out"),
-                    why="its doors lead nowhere" if start in graph else "the file gives it no door",
-                    remedy="give the doors that lead outside",
-                )  # fmt: skip
-        else:
-            yield _judged(yard, quarters, space, graph, passes, out, reach_m)
+    escape = Escape(yard)
+    for q in yard.quarters:
+        if q.kind != "pitch":
+            yield _judged(escape, q.name, q.name, None)
+    for space in yard.space:
+        yield _judged(escape, space.name, None, space.name)
 
 
-def _judged(
-    yard: Yard, quarters: str | None, space: str | None, graph: Mapping[str, Sequence[Door]],
-    passes: Passes, out: frozenset[str], reach_m: Mapping[str, float],
-) -> Finding:  # fmt: skip
-    start = quarters or space or ""
-    way = shortest_way_out(start, graph, out, passes)
+def _judged(escape: Escape, start: str, quarters: str | None, space: str | None) -> Finding:
+    if start in escape.out:
+        return _found("sound", quarters, space, measured=Quantity(value="open face"))
+    if start not in escape.steps:
+        return _found(
+            "mind", quarters, space, measured=Quantity(value="no way out"),
+            why="its doors lead nowhere" if start in escape.graph else "the file gives it no door",
+            remedy="give the doors that lead outside",
+        )  # fmt: skip
+    way = escape.way(start)
     if way is None:
-        blocked = shortest_way_out(start, graph, out)
-        stops = [] if blocked is None else _stops(blocked, passes)
+        stops = listed(escape.stops(start))
         return _found(
             "short", quarters, space, measured=Quantity(value="no way out"),
-            why=f"who is inside cannot open {listed([door_between(d) for d in stops])}",
-            remedy="fit a latch that opens from inside without a key: "
-            + listed([door_between(d) for d in stops]),
+            why=f"who is inside cannot open {stops}",
+            remedy=f"fit a latch that opens from inside without a key: {stops}",
         )  # fmt: skip
     far_m, room, only = 0.0, start, None  # how far there is one way alone, and up to where
     for here in way.rooms[:-1]:
-        cut = fewest_doors_to_cut(here, yard.door, out, passes)
+        cut = escape.cut(here)
         if len(cut) > 1:
             break
         if far_m - ONE_WAY_M <= m_from_mm(TAPE_MM):  # a second way here would be soon enough
             room, only = here, cut[0]
-        far_m += reach_m.get(here, 0.0)
+        far_m += escape.reach_m.get(here, 0.0)
     if only is None or far_m - ONE_WAY_M <= m_from_mm(TAPE_MM):
         return _found("sound", quarters, space, measured=metres(far_m), limit=metres(ONE_WAY_M))
     return _found(
@@ -93,34 +122,6 @@ def _found(status: str, quarters: str | None, space: str | None, **more: object)
     return Finding.model_validate(whole)
 
 
-def _without_a_key(steps: Mapping[str, int]) -> Passes:
-    """Outwards a door must open from inside; inwards it must need no key."""
-
-    def passes(door: Door, here: str) -> bool:
-        there = beyond(door, here)
-        if steps.get(there, 0) > steps.get(here, 0):
-            return door.locks != "key"
-        return door.opens_from_inside
-
-    return passes
-
-
-def _stops(way: WayOut, passes: Passes) -> list[Door]:
-    """Doors of a way that do not let through."""
-    return [d for (here, _), d in zip(pairwise(way.rooms), way.doors, strict=True)
-            if not passes(d, here)]  # fmt: skip
-
-
 def _stands_open(quarters: Quarters) -> bool:
     """A person walks out through a face in which nothing stands."""
     return any(is_open(quarters, side) for side in SIDES)
-
-
-def _is_closed(yard: Yard, name: str) -> bool:
-    return any(q.name == name and not _stands_open(q) for q in yard.quarters)
-
-
-def _reaches_m(yard: Yard) -> dict[str, float]:
-    """How far it is from end to end of every place [m]."""
-    rooms = {s.name: m_from_mm(s.length_mm) for s in yard.space}
-    return rooms | {q.name: m_from_mm(hypot(q.width_mm, q.depth_mm)) for q in yard.quarters}

@@ -5,13 +5,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
-from mewswright.checks.doorways import door_between, door_to, listed
+from mewswright.checks.doorways import door_between, door_graph, door_to, listed
 from mewswright.checks.finding import Evidence, Finding, Status
 from mewswright.checks.registry import yard_check
 from mewswright.checks.roof import is_open_to_the_sky
-from mewswright.ground.camera_cover import View, front_spots, views_of
+from mewswright.ground.camera_cover import View, front_spots, views_of, within_reach
 from mewswright.ground.distances import feature_edges
-from mewswright.ground.doors import beyond, doors_of, open_places
+from mewswright.ground.doors import beyond, open_places
 from mewswright.ground.sight import Body, Eye, feature_screens
 from mewswright.model.place import Feature
 from mewswright.model.quantity import Quantity
@@ -34,7 +34,7 @@ def locked_outside(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
         yard.space, (case.quarters.name for case in cases if is_open_to_the_sky(case))
     )
     homes = {case.quarters.name for case in cases if case.residents}
-    graph = doors_of(yard.door)
+    graph = door_graph(yard)
     for door in yard.door:
         inner = [name for name in door.between if name not in open_air]
         if len(inner) != 1 or not _leads_to(inner[0], homes, graph, open_air):
@@ -76,7 +76,8 @@ class Cover:
         self.blind = [camera for camera in cameras if camera.looks_deg is None]
         self.cameras = [camera for camera in cameras if camera.looks_deg is not None]
         self.views = [_view(camera) for camera in self.cameras]
-        self.bodies = [Body(q) for q in yard.quarters] if cameras else []
+        every = [Body(q) for q in yard.quarters] if cameras else []
+        self.bodies = [within_reach(view, every) for view in self.views]
         self.screens = feature_screens(yard.feature) if cameras else ()
 
     def shown(self, spots: Sequence[Eye]) -> tuple[float, list[Feature]]:

@@ -5,12 +5,12 @@ from collections.abc import Iterator, Sequence
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
-from mewswright.checks.doorways import door_between, listed
+from mewswright.checks.doorways import door_between, door_graph, listed
 from mewswright.checks.finding import TAPE_MM, Finding
 from mewswright.checks.limits import whole_cm, whole_mm
 from mewswright.checks.registry import yard_check
 from mewswright.ground.distances import outline_distance_m
-from mewswright.ground.doors import doors_of, shortest_way_out
+from mewswright.ground.doors import shortest_way_out
 from mewswright.ground.walks import features_distance_m, there_and_back_m
 from mewswright.model.place import Feature
 from mewswright.model.quantity import Quantity, m_from_mm, metres, millimetres
@@ -59,7 +59,7 @@ def barrow(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
 
 def _widths(yard: Yard, cases: Sequence[Case]) -> dict[str, float]:
     """Clear widths on the shortest way out of every lived-in quarters [mm], by name."""
-    graph = doors_of(yard.door)
+    graph = door_graph(yard)
     spaces = {space.name: space for space in yard.space}
     widths: dict[str, float] = {}
     for case in cases:

@@ -1,20 +1,20 @@
 """Doors and lobbies in use: clear of a leash, long enough for a box, shut behind the bird."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from mewswright.build.circle import box_distance
 from mewswright.build.doorway import depth_behind_mm, doorway_mm
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
-from mewswright.checks.doorways import door_between, door_to, first_served, listed
+from mewswright.checks.doorways import door_between, door_graph, door_to, first_served, listed
 from mewswright.checks.finding import Finding, Status
 from mewswright.checks.limits import whole_mm
 from mewswright.checks.registry import yard_check
 from mewswright.checks.roof import is_open_to_the_sky
 from mewswright.checks.tethered import Tether, circle_finding, tethers
 from mewswright.ground.door_cuts import fewest_doors_to_cut
-from mewswright.ground.doors import beyond, doors_of, open_places, shortest_way_out
+from mewswright.ground.doors import Passes, beyond, open_places, shortest_way_out
 from mewswright.model.quantity import Quantity, millimetres
 from mewswright.model.ways import Door, Space
 from mewswright.model.yard import Yard
@@ -27,7 +27,7 @@ KEPT_BY_DOORS = ("loft", "isolation")
 @yard_check("D108", "Door clear of the tether circle")
 def clear_of_tether(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """Whoever opens a door, and the leaf itself, stays out of a bird's free circle."""
-    graph = doors_of(yard.door)
+    graph = door_graph(yard)
     for case in cases:
         doors = graph.get(case.quarters.name, ())
         for tether in tethers(case) if doors else ():
@@ -103,7 +103,7 @@ def weighed_indoors(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     rooms = frozenset(s.name for s in yard.space if s.kind == "weighing_room" and s.closed_in)
     if not rooms:
         return
-    graph = doors_of(yard.door)
+    graph = door_graph(yard)
     open_air = _open_air(yard, cases)
     for case in cases:
         flown = next((r for r in case.residents if r.bird.use == "flown"), None)
@@ -130,7 +130,7 @@ def _open_air(yard: Yard, cases: Sequence[Case]) -> frozenset[str]:
 @yard_check("D112", "A self-closing and a locked door on every way out")
 def shut_and_locked(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """No way out leads by doors alone that stand ajar, or that anybody opens."""
-    graph = doors_of(yard.door)
+    graph = door_graph(yard)
     open_air = _open_air(yard, cases)
     for case in cases:
         q = case.quarters
@@ -138,12 +138,8 @@ def shut_and_locked(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             continue
         if shortest_way_out(q.name, graph, open_air) is None:
             continue  # D107 speaks of doors that lead nowhere
-        ajar = fewest_doors_to_cut(
-            q.name, yard.door, open_air, lambda door, _: not door.self_closing
-        )
-        unlocked = fewest_doors_to_cut(
-            q.name, yard.door, open_air, lambda door, _: door.locks == "none"
-        )
+        ajar = _weakest(yard, q.name, graph, open_air, lambda door, _: not door.self_closing)
+        unlocked = _weakest(yard, q.name, graph, open_air, lambda door, _: door.locks == "none")
         rules = asked.named(case, "entry")
         laws = [
             rule
@@ -161,6 +157,16 @@ def shut_and_locked(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             remedy="; ".join(_mend(ajar, "hang on a spring: ") + _mend(unlocked, "give a lock: ")),
             sources=asked.of_rule(*(laws or rules)) or asked.judgement("doors on every way out"),
         )  # fmt: skip
+
+
+def _weakest(
+    yard: Yard, start: str, graph: Mapping[str, Sequence[Door]], open_air: frozenset[str],
+    weak: Passes,
+) -> tuple[Door, ...]:  # fmt: skip
+    """The fewest doors that mend all ways by weak doors alone; most rooms have no such way."""
+    if shortest_way_out(start, graph, open_air, weak) is None:
+        return ()
+    return fewest_doors_to_cut(start, yard.door, open_air, weak)
 
 
 def _weak(doors: Sequence[Door], what: str) -> list[str]:

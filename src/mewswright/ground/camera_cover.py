@@ -65,14 +65,31 @@ def front_spots(quarters: Quarters) -> tuple[Eye, ...]:
     return tuple((east, north, BREAST_M) for east, north in spots)
 
 
+def within_reach(view: View, bodies: Sequence[Body]) -> tuple[Body, ...]:
+    """The quarters that may stand in some line of a camera's view."""
+    east, north, _ = view.at
+    return tuple(
+        body
+        for body in bodies
+        if hypot(body.centre_m[0] - east, body.centre_m[1] - north) <= view.range_m + body.reach_m
+    )
+
+
 def views_of(
     spots: Sequence[Eye],
     views: Sequence[View],
-    bodies: Sequence[Body],
+    bodies: Sequence[Sequence[Body]],
     screens: Sequence[Screen],
 ) -> tuple[tuple[int, ...], ...]:
-    """For each spot the places in `views` of the cameras that show it."""
+    """For each spot the places in `views` of the cameras that show it.
+
+    Args:
+        spots: The spots.
+        views: The cameras.
+        bodies: For each camera the quarters that may stand in its lines.
+        screens: What the features make, from `feature_screens`.
+    """
     return tuple(
-        tuple(i for i, view in enumerate(views) if view.shows(spot, bodies, screens))
+        tuple(i for i, view in enumerate(views) if view.shows(spot, bodies[i], screens))
         for spot in spots
     )
