@@ -191,11 +191,12 @@ def landing(case: Case) -> Iterator[Finding]:
     limit_mm = LANDING_SPANS * span_mm(bird)
     for perch in case.quarters.perches:
         found_mm = flight.landing_room_mm(case.quarters, perch, around)
+        short_mm = max(0.0, limit_mm - found_mm)  # past an open face room has no end
         yield verdict(
             "L104", case, asked.reaches(found_mm, limit_mm), "short",
             measured=millimetres(found_mm) if found_mm < 1e6 else None,
             limit=millimetres(limit_mm), bird=bird.bird.name, fitting=perch.name,
             why="it must brake against a wall or another thing as it comes in",
-            remedy=f"free {whole_mm(max(0.0, limit_mm - found_mm))} more before one side of it, or turn it",
+            remedy=f"free {whole_mm(short_mm)} more before one side of it, or turn it",
             sources=(*asked.judgement("room to land in wing spans"), bird.span.source),
         )  # fmt: skip

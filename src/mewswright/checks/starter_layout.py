@@ -112,7 +112,7 @@ def tether_perch(known: Known, needs: Needs, middle: tuple[float, float]) -> Per
     if form is None:
         form = "ring" if "round" in kinds else "flat"
     place = partial(Perch, kind="perch", name="Perch", at_mm=middle, height_mm=needs.low,
-                    cover="turf", free_standing=True)  # fmt: skip
+                    cover="turf", cover_age_months=0, free_standing=True)  # fmt: skip
     if form == "block":
         return place(form="block", diameter_mm=block_top_diameter(known.species).value)
     if form == "flat":
@@ -150,7 +150,8 @@ def _tiers(
         perch = next(found, None)
         if perch is None:
             break
-        placed.append(perch)
+        cover = "carpet" if name == "Low perch" else "turf"  # a foot wants more than one texture
+        placed.append(perch.model_copy(update={"cover": cover}))
     return placed
 
 
@@ -196,7 +197,7 @@ def _perch(
     length_mm = max(length_mm, SHORTEST_MM)
     data = {
         "kind": "perch", "name": name, "form": form, "at_mm": at, "height_mm": height_mm,
-        "length_mm": length_mm, "turn_deg": turn, "cover": "turf",
+        "length_mm": length_mm, "turn_deg": turn, "cover": "turf", "cover_age_months": 0,
     }  # fmt: skip
     if form in ("shelf", "flat"):
         data["width_mm"] = block_top_diameter(known.species).value

@@ -179,6 +179,8 @@ def _perch(perch: Perch) -> list[str]:
     if perch.width_mm is not None:
         lines.append(f"width_mm = {number(perch.width_mm)}")
     lines.append(f"cover = {as_toml(perch.cover)}")
+    if perch.cover_age_months is not None:
+        lines.append(f"cover_age_months = {number(perch.cover_age_months)}  # new")
     if perch.free_standing:
         lines.append("free_standing = true  # on its own spike or stand")
     return [*lines, ""]
