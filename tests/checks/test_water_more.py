@@ -5,7 +5,10 @@ Frost by hand: water freezes below 0 C, and a day whose highest mean is 0 C has 
 """
 
 import pytest
+from hypothesis import given, settings
+from hypothesis.strategies import floats, sampled_from
 
+from mewswright.checks.registry import run_checks
 from support.yards import bird, findings, only, perch, quarters, stay, yard
 
 HAWK = bird(wing_span_mm=1200, body_length_mm=600)
@@ -228,3 +231,26 @@ def test_w114_food_that_falls_to_the_floor_is_in_reach():
 def test_what_is_not_lived_in_is_not_asked():
     empty = yard(quarters=[quarters(fitting=[tub(), hatch()])])
     assert [f for n in range(109, 115) for f in findings(empty, f"W{n}")] == []
+
+
+@settings(max_examples=50)
+@given(
+    floats(400, 4600), floats(400, 5600), floats(100, 4900), floats(100, 5900),
+    sampled_from(["front", "back", "left", "right"]), floats(200, 4800), sampled_from([0, 250]),
+)  # fmt: skip
+def test_mirrored_from_left_to_right_it_says_the_same(bath_x, bath_y, x, y, face, at_mm, ledge_mm):
+    """The room is 5000 mm wide; what runs along the front is turned about its middle."""
+    turned = {"left": "right", "right": "left"}
+    along = 5000 - at_mm if face in ("front", "back") else at_mm
+    weak = HAWK | {"flies": "weakly"}
+    one = room(tub(bath_x, bath_y), perch(x=x, y=y, height_mm=400),
+               hatch(face=face, at_mm=at_mm, ledge_mm=ledge_mm, sill_mm=600), who=weak)  # fmt: skip
+    other = room(hatch(face=turned.get(face, face), at_mm=along, ledge_mm=ledge_mm, sill_mm=600),
+                 perch(x=5000 - x, y=y, height_mm=400), tub(5000 - bath_x, bath_y),
+                 who=weak)  # fmt: skip
+    told = [
+        sorted((f.code, f.fitting, f.status, round(f.measured.value) if f.measured else None)
+               for f in run_checks(of) if f.code in ("W109", "W113", "W114"))
+        for of in (one, other)
+    ]  # fmt: skip
+    assert told[0] == told[1]
