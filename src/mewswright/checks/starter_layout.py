@@ -7,9 +7,10 @@ what fits nowhere is left out. No room is made smaller than the checks ask.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import combinations
 from math import ceil, dist, floor
 
-from mewswright.build import room
+from mewswright.build import flight, room
 from mewswright.checks import asked
 from mewswright.checks.case import Known
 from mewswright.checks.perches import DROP_MM
@@ -141,15 +142,16 @@ def _tiers(
     placed: list[Perch] = []
     for name, share, back, grip in tiers:
         wanted = sorted(_spots(unit, needs), key=partial(_how_far, unit, back))
-        found = (
+        found = [
             perch
             for x, y, turn in wanted
             if (perch := _perch(unit, known, needs, name, form, (x, y), turn, share, grip))
             if _has_its_own_room(unit, needs, perch, placed, hatch)
-        )
-        perch = next(found, None)
-        if perch is None:
+        ]
+        if not found:
             break
+        flown_to = (one for one in found if _leaves_ways_clear(unit, needs, [*placed, one]))
+        perch = next(flown_to, found[0])
         cover = "carpet" if name == "Low perch" else "turf"  # a foot wants more than one texture
         placed.append(perch.model_copy(update={"cover": cover}))
     return placed
@@ -221,6 +223,17 @@ def _has_its_own_room(
         if apart_mm < SLACK_MM or max(level_mm, apart_mm) < needs.span / 2 + SLACK_MM:
             return False
     return True
+
+
+def _leaves_ways_clear(unit: Quarters, needs: Needs, perches: Sequence[Perch]) -> bool:
+    """Whether a bird lands on each perch with open wings, and flies between any two."""
+    around = [flight.perch_thing(perch) for perch in perches]
+    if any(flight.landing_room_mm(unit, p, around) < needs.span + SLACK_MM for p in perches):
+        return False
+    return all(
+        flight.flight(one, other, around).clear_mm >= needs.span / 2 + SLACK_MM
+        for one, other in combinations(perches, 2)
+    )
 
 
 def _bath(
