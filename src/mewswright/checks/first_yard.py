@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Literal, get_args
 
-from mewswright.handbook import Species, all_species, species, standard
+from mewswright.handbook import Species, all_species, species
+from mewswright.handbook.shelf import SHIPPED, Shelf
 from mewswright.model.bird import Bird
 from mewswright.model.fault import nearest_name
 from mewswright.model.problem import Problem
@@ -95,16 +96,20 @@ def currency_from(text: str) -> str:
     return code
 
 
-def standards_from(texts: Sequence[str]) -> tuple[str, ...]:
+def standards_from(texts: Sequence[str], shelf: Shelf = SHIPPED) -> tuple[str, ...]:
     """Read the keys of standards, each once; one text may hold several, with commas.
 
+    Args:
+        texts: Keys as given.
+        shelf: Standards that there are, the keeper's own among them.
+
     Raises:
-        Problem: If the handbook has no such standard, or none is given.
+        Problem: If there is no such standard, or none is given.
     """
     keys = [key.strip() for text in texts for key in text.split(",") if key.strip()]
     if not keys:
-        raise Problem("no standard: give one, such as house (mewswright handbook standard_names)")
-    return tuple(dict.fromkeys(standard(key).key for key in keys))
+        raise Problem("no standard: give one, such as house (mewswright standards)")
+    return tuple(dict.fromkeys(shelf.standard(key).key for key in keys))
 
 
 def choice_from(what: str, text: str, allowed: Sequence[str]) -> str:

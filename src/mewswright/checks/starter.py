@@ -90,7 +90,7 @@ longitude_deg = {number(first.longitude_deg)}  # east is positive
 altitude_m = {number(first.altitude_m)}
 time_zone = {as_toml(first.time_zone)}
 currency = {as_toml(first.currency)}
-standards = [{standards}]  # what binds you: mewswright handbook standard_names
+standards = [{standards}]  # what binds you: mewswright standards
 # boundary_m = [[0, 0], [30, 0], [30, 20], [0, 20]]  # corners of the ground, once measured
 """
 

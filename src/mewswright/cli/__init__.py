@@ -25,6 +25,7 @@ COMMANDS = {
     "serve": "serve",
     "demo": "demo",
     "handbook": "handbook",
+    "standards": "standards",
     "schema": "schema",
 }
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from mewswright.cli.days import On, day_of
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 def command(
     yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
     bird: Annotated[str | None, typer.Option(help="Only this bird.")] = None,
+    on: On = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the briefs as JSON.")] = False,
 ) -> None:
     """Say what each bird needs of its quarters, and why. Exit 0: briefed. 2: bad input."""
@@ -24,7 +26,7 @@ def command(
         from mewswright.checks.brief import yard_briefs
         from mewswright.checks.open import open_yard
 
-        found = yard_briefs(open_yard(yard_file), bird)
+        found = yard_briefs(open_yard(yard_file), bird, day_of(on))
     if as_json:
         typer.echo(found.model_dump_json(indent=2))
     else:

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from mewswright.cli.days import On, day_of
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
@@ -22,6 +23,7 @@ def command(
             help="Judge by these standards instead of the yard's; may be repeated.",
         ),
     ] = None,
+    on: On = None,
     more: Annotated[list[str] | None, typer.Argument(hidden=True)] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     sound: Annotated[bool, typer.Option("--all", help="Print what is sound as well.")] = False,
@@ -35,7 +37,7 @@ def command(
         if more and not standard:
             raise Problem(f"{' '.join(more)!r} is one word too many: give one yard file")
         standards = [*(standard or []), *(more or [])]  # --standard A B, as well as twice
-        found = report(open_yard(yard_file), standards or None, quarters)
+        found = report(open_yard(yard_file), standards or None, quarters, day_of(on))
     if as_json:
         typer.echo(found.model_dump_json(indent=2))
     else:

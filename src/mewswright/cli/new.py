@@ -47,11 +47,13 @@ def command(
     """
     with refusing():
         from mewswright.checks.first_yard import FirstYard, bird_from, standards_from, unit_from
-        from mewswright.checks.open import known_names
+        from mewswright.checks.open import known_names, own_standards
         from mewswright.checks.starter import starter_text
+        from mewswright.handbook.shelf import shelf_of
         from mewswright.model.problem import Problem
         from mewswright.model.yard_file import parse_yard, save_text
 
+        shelf = shelf_of(own_standards(yard_file))
         if yard_file.exists():
             raise Problem(f"{yard_file} is there already: name a new file")
         given = {
@@ -72,15 +74,15 @@ def command(
             for option, reader in read.items()
         }
         birds = tuple(bird_from(text) for text in bird or ())
-        standards = standards_from(standard) if standard else ()
+        standards = standards_from(standard, shelf) if standard else ()
         first_unit = unit_from(unit) if unit else None
         # All options are sound: only now is anything asked.
         for option, (question, default) in _QUESTIONS.items():
             if plain[option] is None:
                 plain[option] = _asked(question, default, read[option])
         standards = standards or _asked(
-            "Standards that bind you, with commas (mewswright handbook standard_names)", "house",
-            lambda text: standards_from([text]),
+            "Standards that bind you, with commas (mewswright standards)", "house",
+            lambda text: standards_from([text], shelf),
         )  # fmt: skip
         birds = birds or _asked_birds()
         latitude_deg = float(str(plain["--latitude"]))
@@ -97,7 +99,8 @@ def command(
             unit=first_unit,
         )
         text = starter_text(first)
-        parse_yard(text, yard_file.name, known_names())  # nothing unsound is saved
+        known = {**known_names(), "standards": shelf.keys()}
+        parse_yard(text, yard_file.name, known)  # nothing unsound is saved
         save_text(yard_file, text, new=True)
     typer.echo(_spoken(yard_file, first))
 

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from mewswright.cli.days import On, day_of
 from mewswright.cli.problems import refusing
 
 
@@ -18,6 +19,7 @@ def command(
         list[str] | None,
         typer.Option(help="Draw and take off these quarters alone; may be repeated."),
     ] = None,
+    on: On = None,
 ) -> None:
     """Write the build pack: PDF, drawings, tables and JSON. Exit 0: written. 2: bad input."""
     with refusing():
@@ -25,7 +27,7 @@ def command(
         from mewswright.papers.pack import build_pack
 
         refuse_no_folder(out)
-        pack = build_pack(open_yard(yard_file), quarters)
+        pack = build_pack(open_yard(yard_file), quarters, on=day_of(on))
         stale = write_whole(out, pack.files)
     typer.echo(f"{len(pack.files)} files in {out}; start with {out / 'pack.pdf'}")
     for name in stale:

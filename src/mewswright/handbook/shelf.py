@@ -107,6 +107,15 @@ class Shelf:
             and (species is None or applies(rule.applies_to, species))
         )
 
+    def rows(self, key: str) -> tuple[Rule | SizeLimit, ...]:
+        """Every row of one standard, whatever the day.
+
+        Raises:
+            Problem: If there is no such standard.
+        """
+        book = self._book(key)
+        return (*(size for found in book.sizes.values() for size in found), *book.rules)
+
     def size_limits(
         self, key: str, species: Species, purpose: str = "loft"
     ) -> ClassLimits | Unknown:

@@ -81,15 +81,15 @@ def parse_yard(text: str, name: str, known: Mapping[str, Collection[str]] | None
         faults.append(
             Fault(
                 name, line_of(path, lines), key_words(path, data), as_toml(given),
-                f"not in the handbook's {what} (mewswright handbook {_table(what)})",
+                f"not in the handbook's {what} (mewswright {_command(what)})",
                 nearest=nearest_name(given, allowed),
             )
         )  # fmt: skip
     raise YardProblem(faults)
 
 
-def _table(what: str) -> str:
-    return "standard_names" if what == "standards" else what
+def _command(what: str) -> str:
+    return what if what == "standards" else f"handbook {what}"
 
 
 def _strangers(

@@ -1,6 +1,6 @@
 """Briefs as the pages print them: words for keys, figures with their units."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from mewswright import handbook
@@ -50,6 +50,7 @@ WORDS = {
 def brief_page(brief: BirdBrief, cite: Citer) -> dict[str, Any]:
     """Give the words of one brief."""
     housing = brief.housing
+    names = {verdict.standard: verdict.name for verdict in housing.standards}
     return {
         "bird": brief.bird,
         "who": f"{brief.common_name}, {SEXES[brief.sex]}",
@@ -67,11 +68,11 @@ def brief_page(brief: BirdBrief, cite: Citer) -> dict[str, Any]:
             }
             for verdict in housing.standards
         ]
-        + _needs(housing.time_limits, cite),
+        + _needs(housing.time_limits, cite, names),
         "tether": _tether(brief.tether, cite),
         "lofts": [_loft(loft, cite) for loft in brief.lofts],
         "groups": [
-            {"name": name, "rows": _needs(getattr(brief, key), cite)} for name, key in GROUPS
+            {"name": name, "rows": _needs(getattr(brief, key), cite, names)} for name, key in GROUPS
         ],
         "assumed": list(brief.assumed),
     }
@@ -82,7 +83,7 @@ def word(key: str) -> str:
     return WORDS.get(key, key.replace("_", " "))
 
 
-def _needs(needs: Iterable[Need], cite: Citer) -> list[dict[str, Any]]:
+def _needs(needs: Iterable[Need], cite: Citer, names: Mapping[str, str]) -> list[dict[str, Any]]:
     """Give the rows of one group; choices of one kind from one standard share a row."""
     together: dict[tuple[str, str, int], list[Need]] = {}
     for i, need in enumerate(needs):
@@ -91,13 +92,18 @@ def _needs(needs: Iterable[Need], cite: Citer) -> list[dict[str, Any]]:
     return [
         {
             "what": word(what),
-            "standard": handbook.standard(standard).name if standard else "",
+            "standard": _named(standard, names),
             "values": list(dict.fromkeys(_value(need) for need in alike)),
             "reasons": list(dict.fromkeys(need.reason for need in alike if need.reason)),
             "sources": cite.short(s for need in alike for s in need.sources),
         }
         for (what, standard, _), alike in together.items()
     ]
+
+
+def _named(standard: str, names: Mapping[str, str]) -> str:
+    """Name of a standard: one of the yard's, or one of the handbook's that is shown beside."""
+    return names.get(standard) or (handbook.standard(standard).name if standard else "")
 
 
 def _value(need: Need) -> str:

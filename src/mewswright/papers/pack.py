@@ -1,13 +1,14 @@
 """The pack: every paper and file that a yard's building and checking needs.
 
-The same yard gives the same bytes: no clock, no chance, and nothing from the machine.
+The same yard and day give the same bytes: no clock, no chance, nothing from the machine.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
-from mewswright import __version__, handbook
+from mewswright import __version__
 from mewswright.checks.brief import BirdBrief, briefs
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
@@ -15,6 +16,7 @@ from mewswright.drawing.scene import Scene
 from mewswright.drawing.sheet import sheet
 from mewswright.drawing.svg import to_svg
 from mewswright.drawing.yard_plan import yard_plan
+from mewswright.handbook.shelf import shelf_of
 from mewswright.model.problem import Problem
 from mewswright.model.quantity import mm_from_m
 from mewswright.model.quarters import Quarters
@@ -47,7 +49,11 @@ class Pack:
 
 
 def build_pack(
-    yard: Yard, quarters: Sequence[str] | None = None, *, fonts: Path | None = None
+    yard: Yard,
+    quarters: Sequence[str] | None = None,
+    *,
+    on: date | None = None,
+    fonts: Path | None = None,
 ) -> Pack:
     """Make the pack of a yard.
 
@@ -55,6 +61,7 @@ def build_pack(
         yard: The yard.
         quarters: Names of the quarters to draw and take off; all that have a frame, if
             None. Findings and briefs always speak of the whole yard.
+        on: Day on which the rows of the standards must bind; None = rows without an end.
         fonts: Folder of the faces; the package's own, if None.
 
     Returns:
@@ -66,7 +73,7 @@ def build_pack(
     """
     chosen = _chosen(yard, quarters)
     stems = file_stems([q.name for q in yard.quarters])
-    findings, needs = run_checks(yard), briefs(yard)
+    findings, needs = run_checks(yard, on=on), briefs(yard, on=on)
     units = units_of(yard, chosen)
     files: dict[str, bytes] = {"findings.csv": findings_csv(findings)}
     ground = _ground(yard, findings)
@@ -85,7 +92,7 @@ def build_pack(
         files[f"shopping-{stem}.csv"] = shopping_csv(unit.costing)
     files |= {name: svg.encode() for name, svg in svgs.items()}
     record = _record(
-        yard, findings, needs, ground, lines, _left_out(yard, chosen), [PDF, JSON, *files]
+        yard, findings, needs, ground, lines, _left_out(yard, chosen), [PDF, JSON, *files], on
     )
     files[PDF] = typeset(pages_of(record, units, svgs), fonts)
     files[JSON] = (record.model_dump_json(indent=1) + "\n").encode()
@@ -171,9 +178,11 @@ def _unit_line(unit: Unit, stem: str) -> UnitLine:
 def _record(
     yard: Yard, findings: Sequence[Finding], needs: Sequence[BirdBrief], ground: Scene | None,
     units: Sequence[UnitLine], left_out: Sequence[LeftOut], files: Sequence[str],
+    on: date | None,
 ) -> PackRecord:  # fmt: skip
     holding = yard.yard
-    standards = [handbook.standard(key) for key in holding.standards]
+    shelf = shelf_of(yard.own_standards, on)
+    standards = [shelf.standard(key) for key in holding.standards]
     return PackRecord(
         version=__version__,
         yard=YardLine(
@@ -191,16 +200,18 @@ def _record(
                 strength=s.strength,
                 summary=s.summary,
                 gaps=tuple(s.gaps),
+                own=s.own,
             )
             for s in standards
         ),
+        judged_on=on,
         counts={status: sum(f.status == status for f in findings) for status in STATUSES},
         findings=tuple(findings),
         briefs=tuple(needs),
         ground=drawing_line(ground, "yard.svg") if ground else None,
         units=tuple(units),
         left_out=tuple(left_out),
-        sources=source_lines([*findings, *needs]),
+        sources=source_lines([*findings, *needs], yard.own_standards),
         cautions=cautions(yard),
         files=tuple(sorted(files)),
     )

@@ -83,10 +83,21 @@ def _about(record: PackRecord) -> list[list[str]]:
         ],
         ["Birds", ", ".join(b.bird for b in record.briefs) or "none"],
         ["To build", ", ".join(u.quarters for u in record.units) or "nothing"],
-        ["Judged by", "; ".join(s.name for s in record.standards) or "no standard"],
+        ["Judged by", _judged_by(record)],
         ["Currency", yard.currency],
-        ["Made with", f"mewswright {record.version}, from the yard file alone"],
+        ["Made with", _made_with(record)],
     ]
+
+
+def _judged_by(record: PackRecord) -> str:
+    names = "; ".join(s.name for s in record.standards) or "no standard"
+    return f"{names}; as they bind on {record.judged_on}" if record.judged_on else names
+
+
+def _made_with(record: PackRecord) -> str:
+    own = any(s.own for s in record.standards)
+    files = "the yard file and the standards beside it" if own else "the yard file"
+    return f"mewswright {record.version}, from {files} alone"
 
 
 def shared_lines(record: PackRecord) -> tuple[tuple[str, ...], tuple[str, ...]]:

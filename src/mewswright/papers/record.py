@@ -5,6 +5,7 @@ one gives a new `format`. docs/pack.md explains them, docs/pack.schema.json is m
 these models.
 """
 
+from datetime import date
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -39,6 +40,7 @@ class StandardLine(_Frozen):
     strength: str = Field(description="law, guide, practice or house.")
     summary: str
     gaps: tuple[str, ...]
+    own: bool = Field(False, description="From a file of the keeper's own.")
 
 
 class SourceLine(_Frozen):
@@ -122,6 +124,9 @@ class PackRecord(_Frozen):
     version: str = Field(description="Version of mewswright, and so of its handbook.")
     yard: YardLine
     standards: tuple[StandardLine, ...]
+    judged_on: date | None = Field(
+        None, description="Day on which the standards were asked; None = no day in mind."
+    )
     counts: dict[Status, int]
     findings: tuple[Finding, ...]
     briefs: tuple[BirdBrief, ...]

@@ -6,6 +6,7 @@ from pydantic import BaseModel
 
 from mewswright import handbook
 from mewswright.checks.finding import Evidence
+from mewswright.model.standard_file import StandardFile
 from mewswright.papers.record import SourceLine
 
 
@@ -21,13 +22,22 @@ def evidence_in(value: object) -> Iterator[Evidence]:
             yield from evidence_in(item)
 
 
-def source_lines(parts: Iterable[object]) -> tuple[SourceLine, ...]:
+def source_lines(
+    parts: Iterable[object], own: Iterable[StandardFile] = ()
+) -> tuple[SourceLine, ...]:
     """Give each source that findings and briefs name, by name, with the handbook's word on it.
 
     Args:
         parts: Findings, briefs, or anything that holds evidence.
+        own: The keeper's own standards, which bring sources of their own.
     """
     known = {source.cite: source for source in handbook.sources().values()}
+    named = [standard.name for standard in handbook.standards()]
+    for file in own:
+        named.append(file.standard.name)
+        for source in file.source:
+            own_source = handbook.Source(source.key, source.cite, source.trust, source.address)
+            known.setdefault(source.cite, own_source)
     ways: dict[str, set[str]] = {}
     for part in parts:
         for one in evidence_in(part):
@@ -36,7 +46,7 @@ def source_lines(parts: Iterable[object]) -> tuple[SourceLine, ...]:
         SourceLine(
             name=name,
             how_known=tuple(sorted(ways[name])),
-            trust=known[name].trust if name in known else _trust(name),
+            trust=known[name].trust if name in known else _trust(name, named),
             address=(known[name].address or "") if name in known else "",
         )
         for name in sorted(ways, key=lambda n: (n.lower(), n))
@@ -52,10 +62,10 @@ OF_THE_YARD = (
 )
 
 
-def _trust(name: str) -> str:
+def _trust(name: str, standards: Iterable[str]) -> str:
     """Say how far to trust what is not in the handbook's list of sources."""
     if name in OF_THE_YARD:
         return "Given by the yard file."
-    if any(name == standard.name for standard in handbook.standards()):
+    if name in standards:
         return "The standard as a whole, in our summary. Its own text decides."
     return "Not in the handbook's list of sources: the finding says what it rests on."

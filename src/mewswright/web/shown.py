@@ -7,13 +7,14 @@ showing the last good reading and say what is wrong with the new one.
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import TypeVar
 
 from mewswright.checks.brief import BirdBrief, briefs
 from mewswright.checks.finding import STATUSES, Finding, Status
-from mewswright.checks.open import open_yard
+from mewswright.checks.open import open_yard, own_standard_paths
 from mewswright.checks.registry import run_checks
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
@@ -27,17 +28,18 @@ class Reading:
 
     yard: Yard
     mark: str  # changes with the file
+    on: date | None = None  # the day on which it was read, and the standards asked
     _kept: dict[str, object] = field(default_factory=dict)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, worst first."""
-        return run_checks(self.yard)
+        return run_checks(self.yard, on=self.on)
 
     @cached_property
     def briefs(self) -> tuple[BirdBrief, ...]:
         """One brief a bird."""
-        return briefs(self.yard)
+        return briefs(self.yard, on=self.on)
 
     @cached_property
     def counts(self) -> dict[str, dict[Status, int]]:
@@ -69,12 +71,13 @@ class ShownYard:
         self._lock = threading.Lock()  # pages are served by several threads
 
     def mark(self) -> str:
-        """Give a mark that changes whenever the file does."""
+        """Give a mark that changes whenever the file does, a standard beside it, or the day."""
         try:
-            seen = self.path.stat()
+            seen = [path.stat() for path in (self.path, *own_standard_paths(self.path))]
         except OSError:
             return "missing"
-        return f"{seen.st_mtime_ns:x}-{seen.st_size:x}"
+        files = "-".join(f"{one.st_mtime_ns:x}-{one.st_size:x}" for one in seen)
+        return f"{files}-{date.today():%j}"
 
     def reading(self) -> Reading | None:
         """Give the last good reading, having looked whether the file has changed."""
@@ -82,7 +85,7 @@ class ShownYard:
             mark = self.mark()
             if mark != self._mark:
                 try:
-                    self._good = Reading(open_yard(self.path), mark)
+                    self._good = Reading(open_yard(self.path), mark, date.today())
                     self.problem = None
                 except Problem as problem:
                     self.problem = str(problem)
