@@ -7,7 +7,7 @@ what fits nowhere is left out. No room is made smaller than the checks ask.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import combinations
+from itertools import chain, combinations
 from math import ceil, dist, floor
 
 from mewswright.build import flight, room
@@ -142,16 +142,17 @@ def _tiers(
     placed: list[Perch] = []
     for name, share, back, grip in tiers:
         wanted = sorted(_spots(unit, needs), key=partial(_how_far, unit, back))
-        found = [
+        found = (
             perch
             for x, y, turn in wanted
             if (perch := _perch(unit, known, needs, name, form, (x, y), turn, share, grip))
             if _has_its_own_room(unit, needs, perch, placed, hatch)
-        ]
-        if not found:
+        )
+        best = next(found, None)
+        if best is None:
             break
-        flown_to = (one for one in found if _leaves_ways_clear(unit, needs, [*placed, one]))
-        perch = next(flown_to, found[0])
+        flown_to = (p for p in chain((best,), found) if _ways_are_clear(unit, needs, [*placed, p]))
+        perch = next(flown_to, best)
         cover = "carpet" if name == "Low perch" else "turf"  # a foot wants more than one texture
         placed.append(perch.model_copy(update={"cover": cover}))
     return placed
@@ -225,7 +226,7 @@ def _has_its_own_room(
     return True
 
 
-def _leaves_ways_clear(unit: Quarters, needs: Needs, perches: Sequence[Perch]) -> bool:
+def _ways_are_clear(unit: Quarters, needs: Needs, perches: Sequence[Perch]) -> bool:
     """Whether a bird lands on each perch with open wings, and flies between any two."""
     around = [flight.perch_thing(perch) for perch in perches]
     if any(flight.landing_room_mm(unit, p, around) < needs.span + SLACK_MM for p in perches):
