@@ -24,11 +24,27 @@ def command(
         ),
     ] = None,
     on: On = None,
+    compare: Annotated[
+        str | None,
+        typer.Option(
+            metavar="QUARTERS", help="Hold these quarters against every standard there is."
+        ),
+    ] = None,
     more: Annotated[list[str] | None, typer.Argument(hidden=True)] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     sound: Annotated[bool, typer.Option("--all", help="Print what is sound as well.")] = False,
 ) -> None:
     """Say what in a yard does harm or falls short. Exit 0: no harm. 1: some. 2: bad input."""
+    if compare is not None:
+        with refusing():
+            from mewswright.model.problem import Problem
+
+            if quarters or standard or more or sound:
+                raise Problem(
+                    "--compare takes every standard, and one unit: give only --on beside it"
+                )
+            typer.echo(_compared(yard_file, compare, on, as_json))
+        return
     with refusing():
         from mewswright.checks.open import open_yard
         from mewswright.checks.report import report
@@ -43,6 +59,15 @@ def command(
     else:
         typer.echo(_spoken(found, sound))
     raise typer.Exit(1 if found.counts.harm else 0)
+
+
+def _compared(yard_file: Path, quarters: str, on: str | None, as_json: bool) -> str:
+    from mewswright.checks.compare import compare
+    from mewswright.checks.open import open_yard
+    from mewswright.cli.compare_table import table
+
+    found = compare(open_yard(yard_file), quarters, day_of(on))
+    return found.model_dump_json(indent=2) if as_json else table(found)
 
 
 def _spoken(found: "Report", with_sound: bool) -> str:
