@@ -124,3 +124,11 @@ def test_n106_the_gate_to_the_flying_ground_is_a_gate_and_a_bare_yard_has_none()
     assert only(holding(camera(), gate(kind="flying_ground_gate")), "N106").status == "sound"
     assert findings(holding(camera()), "N106") == []
     assert only(holding(gate()), "N106").status == "mind"
+
+
+@pytest.mark.parametrize(("wall_m", "pct"), [(-3.1, 100), (-2.95, 100), (-3.6, 0)])
+def test_n106_the_wall_that_a_gate_stands_in_does_not_hide_it(wall_m, pct):
+    """Half a metre of the line before the gate is its own; a wall beyond that hides it."""
+    wall = {"name": "wall", "kind": "wall", "height_m": 4,
+            "line_m": [[-5, wall_m], [10, wall_m]]}  # fmt: skip
+    assert only(holding(camera(), wall, gate()), "N106").measured.value == pct

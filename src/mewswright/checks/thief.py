@@ -25,6 +25,7 @@ HANGS_M = 2.5
 SHARE_PCT = 50.0  # of a front or a gate in some camera's view: a judgement
 GATES = ("gate", "flying_ground_gate")
 GATE_EYE_M = 1.0
+GATE_IN_WALL_M = 0.5  # a gate stands in its wall, and is not hidden by it
 
 
 @yard_check("N104", "Outer doors locked against thieves")
@@ -80,9 +81,9 @@ class Cover:
         self.bodies = [within_reach(view, every) for view in self.views]
         self.screens = feature_screens(yard.feature) if cameras else ()
 
-    def shown(self, spots: Sequence[Eye]) -> tuple[float, list[Feature]]:
+    def shown(self, spots: Sequence[Eye], stands_in_m: float = 0.0) -> tuple[float, list[Feature]]:
         """Share of some spots that is shown [%], and the cameras that show any of them."""
-        by = views_of(spots, self.views, self.bodies, self.screens)
+        by = views_of(spots, self.views, self.bodies, self.screens, stands_in_m)
         seen = {i for cameras in by for i in cameras}
         share_pct = 100 * sum(bool(cameras) for cameras in by) / len(spots)
         return share_pct, [self.cameras[i] for i in sorted(seen)]
@@ -140,7 +141,7 @@ def gates_in_view(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     for gate in yard.feature:
         if gate.kind not in GATES:
             continue
-        share_pct, by = cover.shown(_gate_spots(gate))
+        share_pct, by = cover.shown(_gate_spots(gate), GATE_IN_WALL_M)
         status, why, remedy = _judged(share_pct, by, "a gate")
         yield Finding(
             code="N106", status=status, fitting=gate.name,

@@ -29,19 +29,27 @@ class View:
     view_deg: float
     range_m: float
 
-    def shows(self, spot: Eye, bodies: Sequence[Body], screens: Sequence[Screen]) -> bool:
+    def shows(
+        self,
+        spot: Eye,
+        bodies: Sequence[Body],
+        screens: Sequence[Screen],
+        stands_in_m: float = 0.0,
+    ) -> bool:
         """Whether a spot is in the wedge, in reach, and behind nothing.
 
         Args:
             spot: East, north and height [m].
             bodies: Every quarters that may stand in the line.
             screens: What the features make, from `feature_screens`.
+            stands_in_m: Last piece of the line in which nothing is in the way [m], for a
+                gate that stands in a wall.
         """
         east, north = spot[0] - self.at[0], spot[1] - self.at[1]
         away_m = hypot(east, north)
         if away_m > self.range_m:
             return False
-        if away_m <= BRACKET_M:
+        if away_m <= BRACKET_M + stands_in_m:
             return True
         off_deg = turn_between_deg(bearing_deg(self.at[:2], spot[:2]), self.looks_deg)
         if off_deg > self.view_deg / 2 + 1e-9:
@@ -52,7 +60,9 @@ class View:
             self.at[1] + BRACKET_M * cos(turn),
             self.at[2],
         )
-        return sees(start, spot, bodies, screens)
+        left = 1 - stands_in_m / away_m
+        end = (self.at[0] + east * left, self.at[1] + north * left, spot[2])
+        return sees(start, end, bodies, screens)
 
 
 def front_spots(quarters: Quarters) -> tuple[Eye, ...]:
@@ -80,6 +90,7 @@ def views_of(
     views: Sequence[View],
     bodies: Sequence[Sequence[Body]],
     screens: Sequence[Screen],
+    stands_in_m: float = 0.0,
 ) -> tuple[tuple[int, ...], ...]:
     """For each spot the places in `views` of the cameras that show it.
 
@@ -88,8 +99,11 @@ def views_of(
         views: The cameras.
         bodies: For each camera the quarters that may stand in its lines.
         screens: What the features make, from `feature_screens`.
+        stands_in_m: As `View.shows` takes it [m].
     """
     return tuple(
-        tuple(i for i, view in enumerate(views) if view.shows(spot, bodies[i], screens))
+        tuple(
+            i for i, view in enumerate(views) if view.shows(spot, bodies[i], screens, stands_in_m)
+        )
         for spot in spots
     )
