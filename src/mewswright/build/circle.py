@@ -4,7 +4,7 @@ Plain geometry in plan. Lengths come back in the unit that they were given in:
 millimetres inside quarters, metres on the ground.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import hypot, inf
 
 from mewswright.model.fitting import Side
@@ -147,10 +147,19 @@ def in_quarters_mm(quarters: Quarters, point_m: Spot) -> Spot:
     Returns:
         Place [mm], outside 0 to width or depth where the point lies outside.
     """
+    return in_frame_of(quarters)(point_m)
+
+
+def in_frame_of(quarters: Quarters) -> Callable[[Spot], Spot]:
+    """What `in_quarters_mm` does, made ready for many points of one quarters."""
     origin = quarters.on_ground_m(0, 0)
     along = quarters.on_ground_m(1000, 0)  # one metre along the front
     into = quarters.on_ground_m(0, 1000)  # one metre into the depth
-    dx, dy = point_m[0] - origin[0], point_m[1] - origin[1]
-    x_m = dx * (along[0] - origin[0]) + dy * (along[1] - origin[1])
-    y_m = dx * (into[0] - origin[0]) + dy * (into[1] - origin[1])
-    return mm_from_m(x_m), mm_from_m(y_m)
+    ax, ay = along[0] - origin[0], along[1] - origin[1]
+    ix, iy = into[0] - origin[0], into[1] - origin[1]
+
+    def place(point_m: Spot) -> Spot:
+        dx, dy = point_m[0] - origin[0], point_m[1] - origin[1]
+        return mm_from_m(dx * ax + dy * ay), mm_from_m(dx * ix + dy * iy)
+
+    return place

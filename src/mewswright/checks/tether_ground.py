@@ -16,7 +16,7 @@ from mewswright.checks.limits import judgement, whole_mm
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.checks.tether import LOW_BATH_RIM_MM, fitting_distance_mm
 from mewswright.checks.tethered import Tether, circle_finding, is_behind_a_face, is_open, tethers
-from mewswright.model.place import Feature
+from mewswright.ground.squares import Squares
 from mewswright.model.quantity import m_from_mm, millimetres, mm_from_m
 from mewswright.model.quarters import SIDES, Quarters
 from mewswright.model.yard import Yard
@@ -33,14 +33,13 @@ EASY_STEP_MM = 50.0
 
 @dataclass(frozen=True)
 class Standing:
-    """A thing that stands on the ground; `box_m` is the rectangle round it."""
+    """A thing that stands on the ground."""
 
     name: str
     owner: str | None  # quarters that it is the wall of
     corners_m: tuple[Spot, ...]
     is_closed: bool
     half_width_m: float
-    box_m: tuple[float, float, float, float]
 
     def from_m(self, spot_m: Spot) -> tuple[float, Spot]:
         """Distance from a spot to its nearest side, and the place there [m]."""
@@ -54,17 +53,19 @@ class Standing:
         return max(0.0, point_distance(spot_m, point) - self.half_width_m), point
 
 
-def _standing(
-    name: str, corners: Sequence[Spot], is_closed: bool, width_m: float, owner: str | None = None
-) -> Standing:
-    xs, ys, half = [c[0] for c in corners], [c[1] for c in corners], width_m / 2
-    box = (min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half)
-    return Standing(name, owner, tuple(corners), is_closed, half, box)
-
-
-def _of_feature(feature: Feature) -> Standing:
-    corners = feature.line_m or feature.outline_m or (feature.at_m or (0.0, 0.0),)
-    return _standing(feature.name, corners, feature.outline_m is not None, feature.width_m or 0)
+def _things(yard: Yard) -> Squares[Standing]:
+    """All that stands on the ground, quarters among it."""
+    found: Squares[Standing] = Squares()
+    for feature in yard.feature:
+        if feature.kind in STANDING:
+            corners = feature.line_m or feature.outline_m or (feature.at_m or (0.0, 0.0),)
+            half_m = (feature.width_m or 0) / 2
+            closed = feature.outline_m is not None
+            found.add(Standing(feature.name, None, corners, closed, half_m), corners, half_m)
+    for q in yard.quarters:
+        if q.kind != "pitch":
+            found.add(Standing(q.name, q.name, q.corners_m, True, 0.0), q.corners_m)
+    return found
 
 
 @yard_check("T113", "Edges that the leash can wrap round")
@@ -73,9 +74,7 @@ def edges(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
     tied = [(case, tether) for case in every for tether in tethers(case)]
     if not tied:
         return
-    things = [_of_feature(f) for f in yard.feature if f.kind in STANDING] + [
-        _standing(q.name, q.corners_m, True, 0, q.name) for q in yard.quarters if q.kind != "pitch"
-    ]
+    things = _things(yard)
     for case, tether in tied:
         found = [*_own_edges(tether), *_outside(case, tether, things)]
         if not found:
@@ -122,13 +121,10 @@ def _edge(tether: Tether, away_mm: float, edge: str, why: str) -> Finding:
     )
 
 
-def _outside(case: Case, tether: Tether, things: Sequence[Standing]) -> Iterator[Finding]:
+def _outside(case: Case, tether: Tether, things: Squares[Standing]) -> Iterator[Finding]:
     """What stands on the ground inside the free circle, unless a face lies between."""
-    (x, y), reach_m = tether.at_m, m_from_mm(tether.circle.radius_mm - TAPE_MM)
-    for thing in things:
-        x0, y0, x1, y1 = thing.box_m
-        if x < x0 - reach_m or x > x1 + reach_m or y < y0 - reach_m or y > y1 + reach_m:
-            continue
+    reach_m = m_from_mm(tether.circle.radius_mm - TAPE_MM)
+    for thing in things.near(tether.at_m, reach_m):
         if thing.owner == tether.quarters.name:
             continue
         away_m, point_m = thing.from_m(tether.at_m)

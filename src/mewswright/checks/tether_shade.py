@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from math import inf
 
-from mewswright.build.circle import in_quarters_mm, is_inside, nearest_on_line, point_distance
+from mewswright.build.circle import in_frame_of, is_inside, nearest_on_line, point_distance
 from mewswright.checks import asked
 from mewswright.checks.case import Case
 from mewswright.checks.finding import Finding, Status
@@ -22,13 +22,14 @@ from mewswright.ground.noon import (
     noon_sun,
     quarters_shade_m,
 )
+from mewswright.ground.squares import Squares
 from mewswright.handbook import Rule
 from mewswright.model.bird import Stay
 from mewswright.model.quantity import Quantity, m_from_mm, millimetres
 from mewswright.model.yard import Yard
 
 Spot = tuple[float, float]
-Shade = tuple[tuple[float, float, float, float], Outline]  # box round it and outline [m]
+Shade = tuple[str, Outline]  # whose it is ("" = a feature's) and its outline [m]
 # A bird stands on about 20 cm by 20 cm; a strip of less is no shade: a judgement.
 STANDING_MM2 = 200.0 * 200.0
 DAY = 21  # of the month, at solstice and equinox alike
@@ -85,20 +86,21 @@ def _is_here(stays: Iterable[Stay], months: Sequence[int]) -> bool:
     return False
 
 
-def _shades(yard: Yard, sun: NoonSun, month: int) -> list[Shade]:
+def _shades(yard: Yard, sun: NoonSun, month: int) -> Squares[Shade]:
+    found: Squares[Shade] = Squares()
     if sun.altitude_deg <= 0:
-        return []
-    outlines = [o for q in yard.quarters for o in quarters_shade_m(q, sun)]
-    outlines += [o for f in yard.feature for o in feature_shade_m(f, sun, month)]
-    return [
-        ((min(p[0] for p in o), min(p[1] for p in o), max(p[0] for p in o), max(p[1] for p in o)),
-         o)
-        for o in outlines
-    ]  # fmt: skip
+        return found
+    for q in yard.quarters:
+        for outline in quarters_shade_m(q, sun):
+            found.add((q.name, outline), outline)
+    for feature in yard.feature:
+        for outline in feature_shade_m(feature, sun, month):
+            found.add(("", outline), outline)
+    return found
 
 
 def _judged(
-    tether: Tether, shades: Sequence[Shade], day: str, stays: Sequence[Stay],
+    tether: Tether, shades: Squares[Shade], day: str, stays: Sequence[Stay],
     laws: tuple[Rule, ...],
 ) -> Finding:  # fmt: skip
     away_mm, place = nearest_shade_mm(tether, shades)
@@ -139,16 +141,15 @@ def _has_room(tether: Tether, away_mm: float, place: Spot) -> bool:
     return 0 < x < tether.quarters.width_mm and 0 < y < tether.quarters.depth_mm
 
 
-def nearest_shade_mm(tether: Tether, shades: Sequence[Shade]) -> tuple[float, Spot | None]:
+def nearest_shade_mm(tether: Tether, shades: Squares[Shade]) -> tuple[float, Spot | None]:
     """Distance from the perch to the nearest shade that the bird can come to, and its place.
 
     A face that is not open bounds what it can come to. Millimetres in the frame of the
     quarters; infinity and None where no shade comes near.
     """
     q, spot = tether.quarters, tether.perch.at_mm
-    x, y = tether.at_m
     far_mm = tether.circle.feet_mm + max(q.width_mm, q.depth_mm)
-    far_m = m_from_mm(far_mm)
+    near = shades.near(tether.at_m, m_from_mm(far_mm))
     box = (
         -far_mm if is_open(q, "left") else 0.0,
         -far_mm if is_open(q, "front") else 0.0,
@@ -156,14 +157,13 @@ def nearest_shade_mm(tether: Tether, shades: Sequence[Shade]) -> tuple[float, Sp
         q.depth_mm + (far_mm if is_open(q, "back") else 0.0),
     )
     best: tuple[float, Spot | None] = (inf, None)
-    for (x0, y0, x1, y1), outline in shades:
-        if x < x0 - far_m or x > x1 + far_m or y < y0 - far_m or y > y1 + far_m:
-            continue
-        part = clipped([in_quarters_mm(q, point) for point in outline], box)
+    place = in_frame_of(q)
+    for _, outline in sorted(near, key=lambda one: one[0] != q.name):
+        part = clipped([place(point) for point in outline], box)
         if area(part) < STANDING_MM2:
             continue
         if is_inside(spot, part):
-            return 0.0, spot
-        place = nearest_on_line(spot, part, closed=True)
-        best = min(best, (point_distance(spot, place), place), key=lambda one: one[0])
+            return 0.0, spot  # its own roof as a rule: looked at first
+        edge = nearest_on_line(spot, part, closed=True)
+        best = min(best, (point_distance(spot, edge), edge), key=lambda one: one[0])
     return best

@@ -1,0 +1,32 @@
+"""What is near a place is found, whatever square it lies in."""
+
+from math import hypot
+
+from hypothesis import given
+from hypothesis.strategies import floats, lists, tuples
+
+from mewswright.ground.squares import Squares
+
+SPOT = tuples(floats(-60, 60), floats(-60, 60))
+
+
+@given(lists(SPOT, max_size=20), SPOT, floats(0, 30))
+def test_nothing_near_is_missed_and_nothing_comes_twice(places, spot, reach):
+    squares = Squares()
+    for i, place in enumerate(places):
+        squares.add(i, (place,))
+    found = squares.near(spot, reach)
+    assert found == sorted(set(found))
+    near = {i for i, (x, y) in enumerate(places) if hypot(x - spot[0], y - spot[1]) <= reach}
+    assert near <= set(found)
+
+
+def test_a_long_thing_is_found_from_its_middle():
+    squares = Squares()
+    squares.add("wall", ((-40, 0), (40, 0)))
+    squares.add("far", ((35, 35),))
+    assert squares.near((0, 1), 2) == ["wall"]
+    assert squares.near((0, 11), 0.5) == []
+    wide = Squares()
+    wide.add("hedge", ((-40, 0), (40, 0)), wide_m=11)
+    assert wide.near((0, 11), 0.5) == ["hedge"]
