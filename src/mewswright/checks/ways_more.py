@@ -8,7 +8,7 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
 from mewswright.checks.doorways import door_between, door_graph, door_to, first_served, listed
-from mewswright.checks.finding import Finding, Status
+from mewswright.checks.finding import Evidence, Finding, Status
 from mewswright.checks.limits import whole_mm
 from mewswright.checks.registry import yard_check
 from mewswright.checks.roof import is_open_to_the_sky
@@ -69,7 +69,8 @@ def lobby_for_a_box(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     whose = first_served(yard, cases)
     sources = asked.judgement("person of 400 mm behind a box, clear of the leaf that swings in")
     if given_mm is not None:
-        sources = (*asked.keepers_own("service.box_mm"), *sources)
+        own = Evidence(name="the yard file", locator="service.box_mm", how_known="read")
+        sources = (own, *sources)
     for space in yard.space:
         if space.kind != "lobby":
             continue
