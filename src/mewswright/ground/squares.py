@@ -11,6 +11,7 @@ from mewswright.ground.distances import box_squares
 from mewswright.model.place import Point
 
 Thing = TypeVar("Thing")
+Box = tuple[Point, Point]  # its south-west and its north-east corner
 SIDE_M = 10.0
 
 
@@ -18,7 +19,7 @@ class Squares(Generic[Thing]):
     """Things by the squares that the boxes round their corners touch."""
 
     def __init__(self) -> None:
-        self._things: list[Thing] = []
+        self._things: list[tuple[Thing, Box]] = []
         self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
 
     def add(self, thing: Thing, corners: Sequence[Point], wide_m: float = 0.0) -> None:
@@ -29,21 +30,28 @@ class Squares(Generic[Thing]):
             corners: Its corners on the ground.
             wide_m: How far it sticks out round them [m].
         """
-        for square in box_squares(_grown(corners, wide_m), SIDE_M):
+        box = _grown(corners, wide_m)
+        for square in box_squares(box, SIDE_M):
             self._cells[square].append(len(self._things))
-        self._things.append(thing)
+        self._things.append((thing, box))
 
     def near(self, spot_m: Point, reach_m: float) -> list[Thing]:
-        """Everything that may lie so near a place, each once, in the order entered.
+        """Everything whose box comes so near a place, each once, in the order entered.
 
-        Nothing nearer than `reach_m` is missed; what is farther may come along.
+        Nothing nearer than `reach_m` is missed; by a corner of its box a thing may come
+        along that is farther.
         """
-        squares = box_squares(_grown((spot_m,), reach_m), SIDE_M)
+        (x0, y0), (x1, y1) = round_it = _grown((spot_m,), reach_m)
+        squares = box_squares(round_it, SIDE_M)
         found = {index for square in squares for index in self._cells.get(square, ())}
-        return [self._things[index] for index in sorted(found)]
+        return [
+            thing
+            for thing, (low, high) in (self._things[index] for index in sorted(found))
+            if low[0] <= x1 and high[0] >= x0 and low[1] <= y1 and high[1] >= y0
+        ]
 
 
-def _grown(corners: Sequence[Point], by_m: float) -> tuple[Point, Point]:
+def _grown(corners: Sequence[Point], by_m: float) -> Box:
     """Two corners of the box round some corners, made wider all round."""
     xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
     return (min(xs) - by_m, min(ys) - by_m), (max(xs) + by_m, max(ys) + by_m)
