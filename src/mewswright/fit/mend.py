@@ -5,7 +5,7 @@ Every step is judged by all checks. What no change clears is said to be beyond m
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Annotated, Literal
 
@@ -14,7 +14,7 @@ from pydantic import BaseModel, ConfigDict, PlainSerializer
 from mewswright.checks.finding import Finding, Status
 from mewswright.checks.registry import run_checks
 from mewswright.checks.report import Counts
-from mewswright.fit.change import Change, Edit, Priced
+from mewswright.fit.change import Change, Edit, Priced, Steps
 from mewswright.fit.mend_beyond import why_beyond
 from mewswright.fit.mend_search import MOST_YARDS, Key, Outcome, cheapest, key_of
 from mewswright.fit.remedies import offers
@@ -24,6 +24,7 @@ from mewswright.model.yard import Yard
 
 Money = Annotated[Decimal, PlainSerializer(float, return_type=float, when_used="json")]
 Stage = Literal["harm", "short"]
+MOST_TURNS = 3  # what was beyond mending is tried again in the mended room, so many times
 LEVELS: dict[Stage, tuple[Status, ...]] = {"harm": ("harm",), "short": ("harm", "short")}
 
 CAUTIONS = (
@@ -117,8 +118,20 @@ class _Judge:
     standards: tuple[str, ...] | None
     levels: tuple[Status, ...]
     beyond: frozenset[Key] = frozenset()
+    written: frozenset[Steps] = frozenset()
     _found: dict[Yard, tuple[Finding, ...]] = field(default_factory=dict)
     _elsewhere: dict[Yard, Counter[tuple[str, str, str, str]]] = field(default_factory=dict)
+    _standing: dict[Yard, Standing] = field(default_factory=dict)
+    _offered: dict[tuple[Yard, Key], Sequence[Change]] = field(default_factory=dict)
+
+    def offers(self, yard: Yard, finding: Finding) -> Sequence[Change]:
+        place = (yard, key_of(finding))
+        if place not in self._offered:
+            if yard not in self._standing:
+                self._standing[yard] = Standing(yard, self.quarters, self.standards)
+            self._offered[place] = offers(self._standing[yard], finding)
+        # Nothing is built twice: what a change has set, no later one sets anew.
+        return [change for change in self._offered[place] if not change.paths & self.written]
 
     def findings(self, yard: Yard) -> tuple[Finding, ...]:
         if yard not in self._found:
@@ -164,7 +177,7 @@ def mend(
         yard: The yard.
         quarters: Name of the unit.
         standards: Standards to judge by; None = those that bind the yard.
-        most_yards: Yards to judge in each of the two searches before giving up.
+        most_yards: Yards to judge in each search before giving up; there are a few.
 
     Raises:
         Problem: For an unknown unit or standard, or a unit that no bird lives in.
@@ -177,41 +190,73 @@ def mend(
         )
     keys = tuple(standards) if standards else None
     judge = _Judge(yard, quarters, keys, LEVELS["harm"])
+    plan = _planned(judge, yard, ("harm", "short"), most_yards)
+    if len(plan.changes) > 1 or any(tried for _, tried in plan.beyond.values()):
+        # One change may clear harm and short together for less than one for each.
+        other = _planned(judge, yard, ("short",), most_yards)
+        nodes = plan.nodes + other.nodes
+        plan = replace(min(plan, other, key=lambda one: one.rank), nodes=nodes)
+    judge.levels, judge.beyond = LEVELS["short"], frozenset(plan.beyond)
+    changes = _in_order(judge, yard, _needed(judge, yard, plan.changes))
+    return _told(judge, yard, replace(plan, changes=changes))
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """Changes, what they leave, and what was found out on the way."""
+
+    changes: tuple[Change, ...]
+    beyond: dict[Key, tuple[Finding, bool]]
+    harms: int
+    shorts: int
+    proven: bool
+    nodes: int
+
+    @property
+    def rank(self) -> tuple[int, int, float]:
+        return self.harms, self.shorts, sum(change.cost.weight for change in self.changes)
+
+
+def _planned(judge: _Judge, yard: Yard, stages: Sequence[Stage], most_yards: int) -> _Plan:
+    """Clear stage by stage; what was beyond mending is tried again in the mended room."""
     beyond: dict[Key, tuple[Finding, bool]] = {}
     changes: tuple[Change, ...] = ()
     now, nodes, proven = yard, 0, True
-    for stage in LEVELS:
-        judge.levels = LEVELS[stage]
-        found = _clear(judge, now, beyond, most_yards)
-        changes, now = changes + found.changes, found.yard
-        nodes, proven = nodes + found.yards, proven and found.proven
-    changes = _in_order(judge, yard, _needed(judge, yard, changes))
-    return _told(judge, yard, changes, beyond, proven, nodes)
+    for turn in range(MOST_TURNS):
+        beyond, done = {}, len(changes)
+        for stage in stages:
+            judge.levels = LEVELS[stage]
+            judge.written = frozenset().union(*(change.paths for change in changes))
+            found = _clear(judge, now, beyond, most_yards)
+            changes, now = changes + found.changes, found.yard
+            nodes, proven = nodes + found.yards, proven and found.proven
+        if len(changes) == done:
+            break
+        proven = proven and turn == 0  # a plan made in two goes is not shown to be the cheapest
+        if not beyond:
+            break
+    left = _counts(judge.findings(now))
+    return _Plan(changes, beyond, left.harm, left.short, proven, nodes)
 
 
 def _clear(
     judge: _Judge, yard: Yard, beyond: dict[Key, tuple[Finding, bool]], most_yards: int
 ) -> Outcome:
     """Clear what can be cleared; findings that no change clears are put down as beyond."""
-
-    def of(place: Yard, finding: Finding) -> Sequence[Change]:
-        return offers(Standing(place, judge.quarters, judge.standards), finding)
-
+    judge.beyond = frozenset(beyond)
     for finding in judge.wanted(yard):
-        if not any(_cures(judge, yard, change, finding) for change in of(yard, finding)):
+        if not any(_cures(judge, yard, c, finding) for c in judge.offers(yard, finding)):
             beyond[key_of(finding)] = finding, False
     yards = 0
     while True:
         judge.beyond = frozenset(beyond)
-        outcome = cheapest(yard, judge, of, most_yards)
+        outcome = cheapest(yard, judge, judge.offers, most_yards)
         yards += outcome.yards
-        if not outcome.left or not outcome.proven:
-            for finding in outcome.left:
-                beyond[key_of(finding)] = finding, True
-            judge.beyond = frozenset(beyond)
-            return Outcome(outcome.changes, outcome.yard, (), outcome.proven, yards)
         for finding in outcome.left:
             beyond[key_of(finding)] = finding, True
+        if not outcome.left or not outcome.proven:
+            judge.beyond = frozenset(beyond)
+            return Outcome(outcome.changes, outcome.yard, (), outcome.proven, yards)
 
 
 def _cures(judge: _Judge, yard: Yard, change: Change, finding: Finding) -> bool:
@@ -285,15 +330,9 @@ def _codes(more: Counter[tuple[str, str, str, str]]) -> tuple[str, ...]:
     return tuple(sorted({key[0] for key in more}))
 
 
-def _told(
-    judge: _Judge,
-    yard: Yard,
-    changes: tuple[Change, ...],
-    beyond: dict[Key, tuple[Finding, bool]],
-    proven: bool,
-    nodes: int,
-) -> Mended:
+def _told(judge: _Judge, yard: Yard, plan: _Plan) -> Mended:
     """Walk the steps once more and say of each what it clears and adds."""
+    changes = plan.changes
     currency = yard.yard.currency
     stages = [judge.findings(yard)]
     now = yard
@@ -315,14 +354,14 @@ def _told(
         )  # fmt: skip
     last = stages[-1]
     left = {key_of(f) for f in last if f.status in ("harm", "short")}
-    tried = {key: was_tried for key, (_, was_tried) in beyond.items()}
+    tried = {key: was_tried for key, (_, was_tried) in plan.beyond.items()}
     cautions = list(CAUTIONS)
     if any(step.priced == "missing" for step in steps):
         cautions.append(NOT_EURO.format(currency=currency))
-    if not proven:
+    if not plan.proven:
         cautions.append(
-            f"The search stopped after {nodes} yards: a cheaper set, or one that clears more, may "
-            "exist."
+            f"The search judged {plan.nodes} yards and not every set: a cheaper one, or one that "
+            "clears more, may exist."
         )
     mending = Mending(
         yard=yard.yard.name,
@@ -339,8 +378,8 @@ def _told(
             if key_of(f) in left and f.status in ("harm", "short")
         ),
         minds=tuple(f"{f.code} {f}" for f in last if f.status == "mind"),
-        proven=proven,
-        nodes=nodes,
+        proven=plan.proven,
+        nodes=plan.nodes,
         cautions=tuple(cautions),
     )
     return Mended(mending, now, changes)

@@ -68,18 +68,11 @@ class _Node:
 
 
 class _Pool:
-    """The changes known so far, and which findings of the first yard each one clears."""
+    """The changes offered, and which of them clear each finding of the first yard."""
 
     def __init__(self, offers: Offers) -> None:
-        self._offers = offers
-        self._offered: dict[tuple[Yard, Key], tuple[Change, ...]] = {}
+        self.aimed = offers
         self.clears: dict[Key, dict[str, Change]] = {}
-
-    def aimed(self, yard: Yard, finding: Finding) -> tuple[Change, ...]:
-        place = (yard, key_of(finding))
-        if place not in self._offered:
-            self._offered[place] = tuple(self._offers(yard, finding))
-        return self._offered[place]
 
     def bound(self, wanted: Iterable[Finding]) -> float:
         """Least weight that clearing these can cost.

@@ -1,20 +1,25 @@
 """Remedies for the four sides: other gaps, bars, boards, an outer skin."""
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 from mewswright.build.materials import welded_mesh
-from mewswright.checks.faces import SKINS, finest_gap_mm
+from mewswright.checks.faces import SKINS, face_name
 from mewswright.checks.finding import Finding
 from mewswright.checks.narrowest import narrowest
-from mewswright.fit.change import FACES, Change, Edit
+from mewswright.fit.change import FACES, ROOF, Change, Edit, together
 from mewswright.fit.remedy import Standing, figure, remedy, up_mm
 from mewswright.model.fitting import Device, Side
 from mewswright.model.quarters import SIDES, Face
 
 GAPS = ("F101", "F102", "F103", "F116")
-OPENNESS = ("F105", "F106", "F108", "F109", "F114", "G103", "W106", "R101", "R107")
+OPENNESS = (
+    "F105", "F106", "F108", "F109", "F114", "F119", "G103", "G109", "W106", "R101", "R107",
+)  # fmt: skip
+VENT_CM2 = 500.0  # one vent of the handbook's row, as 10 by 50 cm: a judgement
 BAR_MM = 12.0  # the handbook's bar panel
+USUAL_PITCH_MM = 50.0  # bars in a square metre of the handbook's panel, middle to middle
 USUAL_GAP_MM = 25.0  # where no bird says what gap it needs: the finest of handbook/bar_gaps.csv
 STAND_OFF_MM = 130.0  # over the widest distance that the checks ask of two skins
 
@@ -108,7 +113,11 @@ def close_the_gaps(standing: Standing, finding: Finding) -> Iterator[Change]:
     if face.infill in ("barred", "slatted") and face.gap_mm is not None and gap > 0:
         bars = "bars" if face.infill == "barred" else "slats"
         words = f"{side} face: set the {bars} {gap:g} mm apart instead of {face.gap_mm:g} mm"
-        yield _built(standing, "face_bars", side, words, GAPS, _put(standing, side, gap_mm=gap))
+        # The same area of bars, but more of them: priced by how many stand in it.
+        area = standing.area_m2(side, face.upstand_mm)
+        area *= USUAL_PITCH_MM / (gap + (face.bar_mm or BAR_MM))
+        cost = standing.prices.of("face_bars", round(area, 2), "bar_panel", area)
+        yield standing.change(words, GAPS, _put(standing, side, gap_mm=gap), cost, FACES)
     elif face.infill in SKINS and gap > 0:
         for mesh_gap in _mesh_gaps(gap):
             yield meshed(standing, side, mesh_gap)
@@ -172,7 +181,7 @@ def close_the_face(standing: Standing, finding: Finding) -> Iterator[Change]:
         yield boarded(standing, side)
 
 
-@remedy("F106", "F109", "F114", "G103", "R101")
+@remedy("F106", "F109", "F114", "F119", "G103", "G109", "G111", "R101", "L107")
 def board_a_side(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Board one side, or two where one alone may not do."""
     faces = standing.quarters.faces
@@ -184,22 +193,45 @@ def board_a_side(standing: Standing, finding: Finding) -> Iterator[Change]:
     for side in wanted:
         yield boarded(standing, side)
     if named is None and finding.code != "R101":
-        for pair in combinations(open_sides, 2):
-            both = [boarded(standing, side) for side in pair]
-            yield standing.change(
-                f"{pair[0]} and {pair[1]} faces: board them", both[0].codes,
-                [edit for one in both for edit in one.edits],
-                standing.prices.built(
-                    "face_board", sum(standing.area_m2(side) for side in pair),
-                    lambda both=both: standing.with_edits(  # type: ignore[misc]
-                        edit for one in both for edit in one.edits
-                    ),
-                ),
-                FACES,
+        for n in (2, 3):
+            for some in combinations(open_sides, n):
+                yield _all_of(standing, [boarded(standing, side) for side in some])
+
+
+@remedy("N101", "T120")
+def shut_out_predators(standing: Standing, finding: Finding) -> Iterator[Change]:
+    """Hang fine mesh outside every side that lets one in, and over the open top."""
+    limit, faces, roof = figure(finding), standing.quarters.faces, standing.quarters.roof
+    if limit is None or faces is None or roof is None:
+        return
+    for gap in _mesh_gaps(limit):
+        made = [outer_mesh(standing, side, gap) for side in SIDES if face_name(side) in finding.why]
+        if re.search(r"\broof\b|\btop\b", finding.why):
+            area = standing.quarters.floor_area_m2
+            edits = [
+                standing.put("roof", "open_infill", "meshed"),
+                standing.put("roof", "open_gap_mm", gap),
+            ]
+            made.append(
+                standing.change(
+                    f"the open top: welded mesh with gaps of {gap:g} mm", ("N101", "N102"), edits,
+                    standing.prices.of("roof_close", area * (1 - roof.covered_share)), ROOF,
+                )
             )  # fmt: skip
+        yield from made if len(made) == 1 else [_all_of(standing, made)] if made else []
 
 
-@remedy("F113", "R107")
+def _all_of(standing: Standing, changes: Sequence[Change]) -> Change:
+    """Several changes as one, where only all of them do."""
+    return standing.change(
+        "; ".join(change.words for change in changes),
+        frozenset[str]().union(*(change.codes for change in changes)),
+        [edit for change in changes for edit in change.edits],
+        together(*(change.cost for change in changes)), FACES,
+    )  # fmt: skip
+
+
+@remedy("F113", "R107", "L106")
 def open_a_side(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Open one face with bars, where the law or the bird wants daylight."""
     del finding
@@ -221,4 +253,15 @@ def guard(standing: Standing, finding: Finding) -> Iterator[Change]:
         )  # fmt: skip
 
 
-__all__ = ["barred", "bird_gap_mm", "boarded", "finest_gap_mm", "meshed", "outer_mesh", "side_of"]
+@remedy("A101", "A106")
+def cut_vents(standing: Standing, finding: Finding) -> Iterator[Change]:
+    """Cut vents with mesh over them, low and high."""
+    told = re.search(r"(\d+) cm²", finding.remedy)
+    if told is None:
+        return
+    more = float(told[1])
+    yield standing.change(
+        f"cut vents of {more:g} cm² more, half low and half high, with fine mesh over them",
+        ("A101", "A106"), [standing.put("vent_cm2", standing.quarters.vent_cm2 + more)],
+        standing.prices.of("cut_vents", max(1.0, round(more / VENT_CM2, 1))), FACES,
+    )  # fmt: skip

@@ -30,7 +30,7 @@ def stop_digging(standing: Standing, finding: Finding) -> Iterator[Change]:
         )  # fmt: skip
 
 
-@remedy("F111", "F115")
+@remedy("F111", "F115", "A103", "W109")
 def other_floor(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Change what lies on the floor, or lay more of it."""
     area, limit = standing.quarters.floor_area_m2, figure(finding)
@@ -49,16 +49,18 @@ def other_floor(standing: Standing, finding: Finding) -> Iterator[Change]:
             standing.put("floor", "depth_mm", max(LITTER_MM, standing.quarters.floor.depth_mm)),
         ]
         yield standing.change(
-            f"take the old floor out and lay {floor.name}", ("F111", "F112"), edits,
+            f"take the old floor out and lay {floor.name}", ("F111", "F112", "A103", "W109"), edits,
             _built(standing, "floor_litter", area, edits), FLOOR,
         )  # fmt: skip
 
 
-@remedy("F112")
+@remedy("F112", "W109")
 def let_water_out(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Lay a fall, a drain, or both."""
     limit, floor = figure(finding), standing.quarters.floor
-    fall = [standing.put("floor", "fall_pct", limit)] if limit is not None else []
+    fall = []
+    if finding.code == "F112" and limit is not None:
+        fall = [standing.put("floor", "fall_pct", limit)]
     drain = [standing.put("floor", "drained", True)]
     screed = standing.prices.of("floor_screed", standing.quarters.floor_area_m2)
     if floor.drained and fall:

@@ -13,34 +13,38 @@ from mewswright.handbook import block_top_diameter, perch_diameter, perch_kinds
 from mewswright.model.fitting import Bath, Hatch, Perch, Shelf, Upright
 
 ROOM = ("P101", "P102", "P103", "P104", "P105", "P106", "P107", "P117", "P110", "P111", "P112")
-CIRCLE = ("T101", "T102", "T103", "D105")
+FLIGHT = ("L101", "L102", "L103", "L104", "L105", "L108")
+CIRCLE = ("T101", "T103", "T112", "T113", "T115", "T116", "T117", "D108")
 GRIPPED = ("round", "branch", "bow", "ring")
+COVERS = ("turf", "rope", "carpet", "neoprene", "bark", "cork")
 LONG = ("round", "branch", "flat", "shelf")
 TAIL_CLEAR_MM = 100.0  # first height tried over the tail; the checks then judge it
 
 
-@remedy(*ROOM, "T101", "T103")
+@remedy(*ROOM, *FLIGHT, *CIRCLE, "F118", "G112", "W113", "W114")
 def move_the_perch(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Move, lower, raise or turn the perch that a finding speaks of, or any where it names none."""
     named = standing.fitting(finding.fitting)
     perches = [named] if isinstance(named, Perch) else [*standing.quarters.perches]
     for perch in perches:
-        yield from moved(standing, finding, perch)
+        yield from moved(standing, perch)
 
 
-def moved(standing: Standing, finding: Finding, perch: Perch) -> Iterator[Change]:
-    """Give the best places for one perch."""
-    heights = _heights(standing, perch, finding)
+def moved(standing: Standing, perch: Perch) -> Iterator[Change]:
+    """Give the best places for one perch, by all that is said of it."""
+    faults = [f for f in standing.findings if f.status in ("harm", "short")]
+    about = [f for f in faults if f.fitting in (None, perch.name) or perch.name in f.why]
+    heights = [height for f in about for height in _heights(standing, perch, f)]
     turns = () if perch.form in ("block", "stump", "ring") else (0.0, 90.0)
-    found = places(standing, perch, heights, turns, _distances(finding))
-    for place in found:
+    distances = [mm for f in about if f.fitting for mm in _distances(f)]
+    for place in places(standing, perch, list(dict.fromkeys(heights)), turns, distances):
         yield _move(standing, perch, place)
 
 
 def _move(standing: Standing, perch: Perch, place: Place) -> Change:
     return standing.change(
         f"{perch.name}: {told(place, perch)}",
-        (*ROOM, *CIRCLE),
+        (*ROOM, *FLIGHT, *CIRCLE, "T102", "D105", "F118"),
         [standing.put("fitting", perch.name, key, value) for key, value in place.keys],
         standing.prices.of("move_perch"),
         FITTINGS,
@@ -62,9 +66,10 @@ def _heights(standing: Standing, perch: Perch, finding: Finding) -> list[float]:
     if limit is None or measured is None:
         return []
     short = up_mm(limit - measured)
-    if finding.code == "P104":
+    named = finding.fitting == perch.name
+    if finding.code == "P104" and named:
         return [perch.height_mm - short]
-    if finding.code in ("P101", "P111"):
+    if finding.code == "P111" or (finding.code == "P101" and named):
         return [float(up_mm(limit))]
     if finding.code == "P110":
         others = [p.height_mm for p in standing.quarters.perches if p.name != perch.name]
@@ -72,7 +77,7 @@ def _heights(standing: Standing, perch: Perch, finding: Finding) -> list[float]:
     return []
 
 
-@remedy("P105", "P106", "P107", "T102", "D105")
+@remedy("P105", "P106", "P107", "T102", "T115", "D105", "L102", "L110", "W113", "W114")
 def move_what_is_in_the_way(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Move the bath, shelf or hatch instead of the perch."""
     q = standing.quarters
@@ -80,9 +85,9 @@ def move_what_is_in_the_way(standing: Standing, finding: Finding) -> Iterator[Ch
     for fitting in q.fitting:
         told_of = fitting is named or f" {fitting.name}" in finding.why
         if not told_of or (isinstance(fitting, Perch) and finding.code not in ("T102", "D105")):
-            continue
+            continue  # a perch is moved for its own sake
         if isinstance(fitting, Perch):
-            yield from moved(standing, finding, fitting)
+            yield from moved(standing, fitting)
         elif isinstance(fitting, (Bath, Shelf)):
             yield from _moved_thing(standing, fitting)
         elif isinstance(fitting, Upright):
@@ -96,7 +101,7 @@ def _moved_thing(standing: Standing, fitting: Bath | Shelf) -> Iterator[Change]:
     for place in places(standing, fitting):
         yield standing.change(
             f"{fitting.name}: {told(place, fitting)}",
-            ("P105", "P106", "P107", "T102", "D105"),
+            ("P105", "P106", "P107", "T102", "T115", "D105", "L110"),
             [standing.put("fitting", fitting.name, key, value) for key, value in place.keys],
             standing.prices.of(kind),
             FITTINGS,
@@ -119,7 +124,7 @@ def _moved_hatch(standing: Standing, hatch: Hatch) -> Iterator[Change]:
             ]
             yield standing.change(
                 f"{hatch.name}: set it in the {side} face, {at_mm:g} mm along",
-                ("P107", "W106", "T102"),
+                ("P107", "W106", "W113", "T102"),
                 edits,
                 standing.prices.of("move_hatch"),
             )
@@ -143,30 +148,34 @@ def move_the_post(standing: Standing, finding: Finding) -> Iterator[Change]:
             place.mm,
         )
     for perch in standing.quarters.perches:
-        yield from moved(standing, finding, perch)
+        yield from moved(standing, perch)
 
 
-@remedy("P115")
+@remedy("P115", "B101", "B102", "B103")
 def cover_the_perch(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Put a cover on a perch that spares the foot."""
-    perch = standing.fitting(finding.fitting)
-    if not isinstance(perch, Perch):
-        return
-    for cover in ("turf", "rope", "carpet", "neoprene", "bark", "cork"):
-        yield standing.change(
-            f"{perch.name}: cover it with {cover}",
-            ("P115",),
-            [
-                standing.put("fitting", perch.name, "cover", cover),
-                standing.put("fitting", perch.name, "cover_age_months", None),
-            ],
-            standing.prices.of("cover_perch"),
-            FITTINGS,
-            (perch.name,),
-        )
+    named = standing.fitting(finding.fitting)
+    perches = [named] if isinstance(named, Perch) else [*standing.quarters.perches]
+    for perch in perches:
+        for cover in COVERS:
+            if cover == perch.cover and not perch.cover_age_months:
+                continue
+            fresh = 0.0 if perch.cover_age_months is not None else None
+            yield standing.change(
+                f"{perch.name}: {'renew its cover of' if cover == perch.cover else 'cover it with'}"
+                f" {cover}",
+                ("P115", "B101", "B102", "B103"),
+                [
+                    standing.put("fitting", perch.name, "cover", cover),
+                    standing.put("fitting", perch.name, "cover_age_months", fresh),
+                ],
+                standing.prices.of("cover_perch"),
+                FITTINGS,
+                (perch.name,),
+            )
 
 
-@remedy("P113", "P114", "P116")
+@remedy("P113", "P114", "P116", "T119", "B105")
 def renew_the_perch(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Take a perch of another thickness, or of another form."""
     named = standing.fitting(finding.fitting)
@@ -180,6 +189,7 @@ def _forms(standing: Standing, perch: Perch) -> list[str]:
     forms: list[str] = [perch.form]
     for resident in users(standing.case, perch):
         forms += [kind.kind for kind in perch_kinds(resident.species)]
+        forms += ["bow", "ring", "block"] if resident.tethered else []
     return list(dict.fromkeys(forms))
 
 
@@ -190,7 +200,7 @@ def _renewed(standing: Standing, perch: Perch, form: str) -> Iterator[Change]:
             continue
         yield standing.change(
             f"{perch.name}: take a {form}{' perch' if form in LONG else ''} of {size:g} mm",
-            ("P113", "P114", "P116"),
+            ("P113", "P114", "P116", "T119", "B105"),
             [standing.put("fitting", perch.name, key, value) for key, value in keys.items()],
             standing.prices.of("renew_perch", 1, f"perch_{form}", _amount(form, keys)),
             FITTINGS,
@@ -225,7 +235,7 @@ def _amount(form: str, keys: dict[str, object]) -> float:
     return length / 1000 if isinstance(length, float) and form in (*LONG, "bow") else 1.0
 
 
-@remedy("P109", "P111", "P112", "P116", "T108")
+@remedy("P109", "P111", "P112", "P116", "T108", "L103", "L105", "B101", "W114")
 def add_a_perch(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Put up one more perch, of the first kind that the birds' feet are made for."""
     birds = [r for r in standing.case.residents if finding.bird in (None, r.bird.name)]
@@ -258,7 +268,7 @@ def add_a_perch(standing: Standing, finding: Finding) -> Iterator[Change]:
     amount = many * (length / 1000 if length else 1.0)
     yield standing.change(
         f"put up {' and '.join(words)}",
-        ("P109", "P111", "P112", "P116", "T108"),
+        ("P109", "P111", "P112", "P116", "T108", "L103", "L105", "B101", "W114"),
         edits,
         standing.prices.of("add_perch", many, item, amount),
         FITTINGS,

@@ -1,8 +1,10 @@
 """Remedies for the roof, and for a room that is too low, too narrow or too short."""
 
 from collections.abc import Iterator
+from itertools import product
 from math import ceil
 
+from mewswright.checks import asked
 from mewswright.checks.finding import Finding
 from mewswright.fit.change import ROOF, STRUCTURE, Change, Edit
 from mewswright.fit.remedies_faces import bird_gap_mm
@@ -12,7 +14,7 @@ from mewswright.model.quantity import m_from_mm, mm_from_m
 GROWN_AT_MOST = 2.0  # a side made more than twice as long is a new unit: a judgement
 RAISED_AT_MOST_MM = 1500.0  # as are walls made higher by more: a judgement
 SIZE = ("S101", "S102", "S103", "S104", "S105", "S106", "S109", "S110")
-HEIGHT = ("P104", "T104", "S103", "S106", "S102", "R102", "R105", "P101", "P111")
+HEIGHT = ("P104", "T104", "T112", "S103", "S106", "S102", "R102", "R105", "P101", "P111")
 
 
 def raised(standing: Standing, front_mm: float, back_mm: float, why: str = "") -> Iterator[Change]:
@@ -35,7 +37,7 @@ def raised(standing: Standing, front_mm: float, back_mm: float, why: str = "") -
     yield standing.change(words, HEIGHT, edits, cost, STRUCTURE)
 
 
-@remedy("P104", "T104", "S103", "S106", "S102")
+@remedy("P104", "T104", "T112", "S103", "S106", "S102")
 def raise_the_roof(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Raise what is too low: each end as far as it must, or the whole roof alike."""
     q = standing.quarters
@@ -51,7 +53,7 @@ def raise_the_roof(standing: Standing, finding: Finding) -> Iterator[Change]:
     if finding.code in ("S103", "T104", "S106"):
         front, back = (max(0, up_mm(limit - h)) for h in (q.front_height_mm, q.back_height_mm))
         yield from raised(standing, front, back)
-    if finding.code in ("P104", "S103"):
+    if finding.code in ("P104", "T112", "S103"):
         short = up_mm(limit - measured)
         yield from raised(standing, short, short)
 
@@ -74,7 +76,7 @@ def change_the_fall(standing: Standing, finding: Finding) -> Iterator[Change]:
         yield from raised(standing, front, back, ", for a fall")
 
 
-@remedy("R103", "R104", "R108", "P112", "F106", "F116")
+@remedy("R103", "R104", "R108", "P112", "F106", "F116", "N101", "N102", "T117", "T120")
 def roof_over(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Roof more of the top, all of it, or close what stays open with mesh."""
     q = standing.quarters
@@ -97,11 +99,13 @@ def roof_over(standing: Standing, finding: Finding) -> Iterator[Change]:
             standing, "roof_cover", (new - share) * q.floor_area_m2,
             f"roof {new * 100:g} % of the top instead of {share * 100:g} %", keys,
         )  # fmt: skip
-    if finding.code in ("R104", "F116") and share < 1:
+    if finding.code in ("R104", "F116", "N102") and share < 1:
         gap = bird_gap_mm(standing)
         if finding.code == "F116" and limit is not None:
             gap = min(gap, float(int(limit)))
-        for infill in ("meshed", "netted"):
+        weasel = asked.number(asked.house_rule("weasel_gap_mm"))
+        wanted_gaps = {gap, min(gap, float(int(weasel)))}
+        for infill, gap in product(("meshed", "netted"), sorted(wanted_gaps, reverse=True)):
             keys = {"open_infill": infill, "open_gap_mm": gap}
             if not q.has_roof:
                 keys |= {"form": "monopitch", "covered_share": 0.0}
@@ -130,7 +134,7 @@ def pad(standing: Standing, finding: Finding) -> Iterator[Change]:
     yield standing.change("pad the ceiling, or net under it", ("R106",), edits, cost, ROOF)
 
 
-@remedy(*SIZE, "P102", "P103", "T101")
+@remedy(*SIZE, "P102", "P103", "T101", "L101")
 def grow(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Make the room wider, deeper or both; the far walls move out."""
     q = standing.quarters

@@ -13,6 +13,7 @@ from mewswright.model.fitting import Bath, Hatch
 DEPTHS_MM = (80.0, 60.0, 100.0, 120.0, 40.0, 150.0)
 SPANS = (0.5, 0.6, 0.7)
 RIM_OVER_MM = 40.0
+PLATFORM_MM = 300.0  # first height tried; the checks then judge it
 
 
 @remedy("W101")
@@ -89,5 +90,56 @@ def latch_the_hatch(standing: Standing, finding: Finding) -> Iterator[Change]:
         yield standing.change(
             f"{hatch.name}: fit a flap that latches", ("W107",),
             [standing.put("fitting", hatch.name, "closes", True)],
+            standing.prices.of("latch_hatch"), things=(hatch.name,),
+        )  # fmt: skip
+
+
+@remedy("W110")
+def keep_from_frost(standing: Standing, finding: Finding) -> Iterator[Change]:
+    """Warm the bath so that it does not freeze."""
+    bath = standing.fitting(finding.fitting)
+    if isinstance(bath, Bath):
+        yield standing.change(
+            f"{bath.name}: warm it, so that it does not freeze", ("W110",),
+            [standing.put("fitting", bath.name, "frost_free", True)],
+            standing.prices.of("warm_bath"), things=(bath.name,),
+        )  # fmt: skip
+
+
+@remedy("W109", "W112")
+def drain_the_bath(standing: Standing, finding: Finding) -> Iterator[Change]:
+    """Lead a tap and a drain to the bath, and set it on a platform."""
+    for bath in standing.quarters.baths:
+        if finding.fitting not in (None, bath.name):
+            continue
+        platform = max(bath.platform_mm, PLATFORM_MM)
+        raised = platform - bath.platform_mm
+        edits = [
+            standing.put("fitting", bath.name, "drains", True),
+            standing.put("fitting", bath.name, "filled_from", "corridor"),
+        ]
+        yield standing.change(
+            f"{bath.name}: lead a tap and a drain to it from the corridor", ("W112", "W108"),
+            edits, standing.prices.of("bath_tap"), things=(bath.name,),
+        )  # fmt: skip
+        if finding.code == "W109":
+            edits += [
+                standing.put("fitting", bath.name, "platform_mm", platform),
+                standing.put("fitting", bath.name, "rim_height_mm", bath.rim_height_mm + raised),
+            ]
+            yield standing.change(
+                f"{bath.name}: set it on a platform {platform:g} mm high, with a tap and a drain",
+                ("W109", "W112"), edits, standing.prices.of("bath_tap"), things=(bath.name,),
+            )  # fmt: skip
+
+
+@remedy("W111")
+def hide_who_fills_it(standing: Standing, finding: Finding) -> Iterator[Change]:
+    """Hang a second flap or a sleeve in a hatch."""
+    hatch = standing.fitting(finding.fitting)
+    if isinstance(hatch, Hatch):
+        yield standing.change(
+            f"{hatch.name}: hang a second flap or a sleeve in it", ("W111",),
+            [standing.put("fitting", hatch.name, "blind", True)],
             standing.prices.of("latch_hatch"), things=(hatch.name,),
         )  # fmt: skip

@@ -1,6 +1,6 @@
 """Remedies for doors and lobbies."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from mewswright.checks import asked
 from mewswright.checks.case import cases
@@ -87,16 +87,18 @@ def _lobby(standing: Standing, place: int, last: Door, inner: str, outer: str) -
     )  # fmt: skip
 
 
-@remedy("D102")
+@remedy("D102", "D109")
 def enlarge_the_lobby(standing: Standing, finding: Finding) -> Iterator[Change]:
     """Make a lobby longer or higher."""
     limit = figure(finding)
     for space in standing.yard.space:
         if space.name != finding.fitting or limit is None:
             continue
-        key, word = ("length_mm", "long") if "opened before" in finding.why else (
-            "height_mm", "high",
-        )  # fmt: skip
+        measured = figure(finding, "measured") or 0.0
+        long = finding.code == "D109" or "opened before" in finding.why
+        key, word = ("length_mm", "long") if long else ("height_mm", "high")
+        now = space.length_mm if long else space.height_mm
+        limit = float(up_mm(now + limit - measured))
         yield standing.change(
             f"{space.name}: make it {limit:g} mm {word}", ("D102",),
             [Edit(("space", space.name, key), limit)], standing.prices.of("lobby_larger"),
@@ -104,35 +106,61 @@ def enlarge_the_lobby(standing: Standing, finding: Finding) -> Iterator[Change]:
         )  # fmt: skip
 
 
-@remedy("D103", "D104", "D105")
+@remedy("D103", "D104", "D105", "D108")
 def mend_the_door(standing: Standing, finding: Finding) -> Iterator[Change]:
     """A spring, a lock, a latch, or a door hung to swing the other way."""
     for i, door in _own_doors(standing, finding):
         there = door.between[door.between[0] == standing.name]
         name = f"door to {there}"
-        spring, lock = Edit(("door", i, "self_closing"), True), Edit(("door", i, "locks"), "bolt")
         if finding.code == "D103":
-            if not door.self_closing:
-                yield _at_door(standing, f"{name}: hang it on a spring", [spring], "spring_door")
-            if door.locks == "none":
-                yield _at_door(standing, f"{name}: give it a bolt", [lock], "lock_door")
-            if door.locks == "none" and not door.self_closing:
-                yield _both(standing, f"{name}: hang it on a spring and give it a bolt",
-                            [spring, lock])  # fmt: skip
+            yield from _shut(standing, {i: door})
         if finding.code == "D104" and not door.opens_from_inside:
             latch = Edit(("door", i, "opens_from_inside"), True)
             words = f"{name}: fit a latch that works from both sides"
             yield _at_door(standing, words, [latch], "latch_door")
-        if finding.code == "D105":
+        if finding.code in ("D105", "D108") and door.opens_into == standing.name:
             turned = Edit(("door", i, "opens_into"), there)
             yield _at_door(standing, f"{name}: hang it to swing outwards", [turned], "rehang_door")
 
 
+@remedy("D110", "D112", "N104")
+def mend_the_ways_out(standing: Standing, finding: Finding) -> Iterator[Change]:
+    """Springs, locks and latches on the doors between the unit and the open, one or all."""
+    graph = doors_of(standing.yard.door)
+    rooms, found = [standing.name], dict[int, Door]()
+    for room in rooms:
+        for door in graph.get(room, ()):
+            found[next(i for i, one in enumerate(standing.yard.door) if one is door)] = door
+            rooms += [one for one in door.between if one not in (*rooms, OUTSIDE)]
+    if finding.code == "D112":
+        yield from _shut(standing, found)
+    for i, door in found.items():
+        name = f"door from {door.between[0]} to {door.between[1]}"
+        if finding.code == "D110" and not door.opens_from_inside:
+            latch = Edit(("door", i, "opens_from_inside"), True)
+            words = f"{name}: fit a latch that works from both sides"
+            yield _at_door(standing, words, [latch], "latch_door")
+        if finding.code == "N104" and door.locks in ("none", "bolt"):
+            words = f"{name}: fit a lock with a key that opens freely from inside"
+            edits = [Edit(("door", i, "locks"), "key")]
+            yield _at_door(standing, words, edits, "lock_door")
+
+
+def _shut(standing: Standing, doors: Mapping[int, Door]) -> Iterator[Change]:
+    """A spring on a door, a bolt on it, or both."""
+    for i, door in doors.items():
+        name = f"door from {door.between[0]} to {door.between[1]}"
+        spring, bolt = Edit(("door", i, "self_closing"), True), Edit(("door", i, "locks"), "bolt")
+        if not door.self_closing:
+            yield _at_door(standing, f"{name}: hang it on a spring", [spring], "spring_door")
+        if door.locks == "none":
+            yield _at_door(standing, f"{name}: give it a bolt", [bolt], "lock_door")
+            if not door.self_closing:
+                words = f"{name}: hang it on a spring and give it a bolt"
+                cost = together(standing.prices.of("spring_door"), standing.prices.of("lock_door"))
+                yield standing.change(words, ("D103", "D112"), [spring, bolt], cost, DOORS)
+
+
 def _at_door(standing: Standing, words: str, edits: list[Edit], kind: str) -> Change:
-    codes = ("D103", "D104", "D105")
+    codes = ("D103", "D104", "D105", "D108", "D110", "D112", "N104")
     return standing.change(words, codes, edits, standing.prices.of(kind), DOORS)
-
-
-def _both(standing: Standing, words: str, edits: list[Edit]) -> Change:
-    cost = together(standing.prices.of("spring_door"), standing.prices.of("lock_door"))
-    return standing.change(words, ("D103",), edits, cost, DOORS)

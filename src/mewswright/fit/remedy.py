@@ -1,7 +1,7 @@
 """What a remedy is made from: the unit as it stands, its birds, its prices."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil
 from typing import Any
@@ -9,13 +9,17 @@ from typing import Any
 from mewswright.checks.case import Case, cases
 from mewswright.checks.finding import Finding
 from mewswright.checks.limits import ABOVE_A_HAIR
-from mewswright.checks.registry import run_checks
+from mewswright.checks.registry import catalogue, run_checks
 from mewswright.fit.change import FITTINGS, Change, Cost, Edit, edited
 from mewswright.fit.change_cost import Prices
 from mewswright.model.fitting import AnyFitting, Side
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
+
+# First letters of the codes that judge where a fitting stands: perches, tether, loft, water,
+# doors that swing.
+OF_PLACES = frozenset("PTLWD")
 
 
 @dataclass(frozen=True)
@@ -26,6 +30,10 @@ class Standing:
     name: str
     standards: tuple[str, ...] | None
 
+    def __hash__(self) -> int:
+        """Ask the yard alone: that is what differs."""
+        return hash(self.yard)
+
     @cached_property
     def quarters(self) -> Quarters:
         """The unit."""
@@ -35,6 +43,25 @@ class Standing:
     def case(self) -> Case:
         """The unit with its birds."""
         return cases(self.yard, self.standards, self.name)[0]
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the checks say of the unit."""
+        return run_checks(self.yard, self.standards, self.name)
+
+    @cached_property
+    def small(self) -> Yard:
+        """A yard with this unit alone, its birds and its doors."""
+        stays = self.yard.stays_in(self.name)
+        names = {stay.bird for stay in stays}
+        return self.yard.model_copy(
+            update={
+                "quarters": (self.quarters,),
+                "stay": stays,
+                "bird": tuple(bird for bird in self.yard.bird if bird.name in names),
+                "feature": (),
+            }
+        )
 
     @cached_property
     def prices(self) -> Prices:
@@ -76,13 +103,13 @@ class Standing:
         """Give the yard with edits made, or None where it cannot be."""
         return edited(self.yard, edits)
 
-    def area_m2(self, side: Side) -> float:
-        """Area of a face [m2], by the mean height of its run."""
+    def area_m2(self, side: Side, upstand_mm: float = 0) -> float:
+        """Area of a face over its upstand [m2], by the mean height of its run."""
         q = self.quarters
         front, back = q.front_height_mm or 0.0, q.back_height_mm or 0.0
         run = q.width_mm if side in ("front", "back") else q.depth_mm
         high = {"front": front, "back": back}.get(side, (front + back) / 2)
-        return m_from_mm(run) * m_from_mm(high)
+        return m_from_mm(run) * m_from_mm(max(0.0, high - upstand_mm))
 
     @cached_property
     def perimeter_m(self) -> float:
@@ -124,20 +151,18 @@ def figure(finding: Finding, which: str = "limit") -> float | None:
 
 
 def alone(standing: Standing, quarters: Quarters) -> tuple[Finding, ...]:
-    """Judge one unit as if it stood alone: quick, for trying many places.
+    """Judge where things stand in one unit, as if it stood alone: quick, to try many places.
 
-    Checks that need the neighbours or the ground see none here; whoever uses this has the
-    whole yard judged afterwards.
+    Only checks of a kind that looks at places run, and none that needs the neighbours or
+    the ground; whoever uses this has the whole yard judged afterwards.
     """
-    yard = standing.yard
-    stays = tuple(stay for stay in yard.stay if stay.quarters == standing.name)
-    names = {stay.bird for stay in stays}
-    small = yard.model_copy(
-        update={
-            "quarters": (quarters,),
-            "stay": stays,
-            "bird": tuple(bird for bird in yard.bird if bird.name in names),
-            "feature": (),
-        }
-    )
-    return run_checks(small, standing.standards, standing.name)
+    case = replace(standing.case, yard=standing.small, quarters=quarters)
+    found: list[Finding] = []
+    for check in catalogue():
+        if check.code[0] not in OF_PLACES:
+            continue
+        if check.of_quarters is not None:
+            found += check.of_quarters(case)
+        elif check.of_yard is not None and check.code[0] == "D":
+            found += check.of_yard(standing.small, (case,))
+    return tuple(found)

@@ -6,6 +6,7 @@ Each place is judged by all checks of the unit; the best few are offered.
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import hypot
 from typing import Any
 
@@ -56,6 +57,17 @@ def places(
     Returns:
         At most three, best first; the present place is not among them.
     """
+    return _places(standing, fitting, tuple(heights_mm), tuple(turns_deg), tuple(least_mm))
+
+
+@lru_cache(maxsize=256)
+def _places(
+    standing: Standing,
+    fitting: Movable,
+    heights_mm: tuple[float, ...],
+    turns_deg: tuple[float, ...],
+    least_mm: tuple[float, ...],
+) -> tuple[Place, ...]:
     q = standing.quarters
     old = getattr(fitting, "height_mm", None)
     heights = [old, *(h for h in heights_mm if h > 0 and h != old)]
