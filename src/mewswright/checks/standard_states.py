@@ -11,6 +11,7 @@ from datetime import date
 from pydantic import BaseModel, ConfigDict
 
 from mewswright.checks.limits import missed
+from mewswright.checks.standard_topics import ASKED_OF_ALL
 from mewswright.handbook.shelf import Shelf, shelf_of
 from mewswright.handbook.standard_shapes import Rule, SizeLimit, in_force
 from mewswright.model.standard_file import StandardFile
@@ -41,6 +42,7 @@ class StandardState(BaseModel):
     not_yet: int
     ended: int
     lapsed: int
+    unasked: tuple[str, ...]  # topics of its rules that no check asks of a standard
     gaps: tuple[str, ...]
 
 
@@ -101,6 +103,11 @@ def _state(shelf: Shelf, key: str, on: date | None, binding: Sequence[str] | Non
         not_yet=len(dated) - len([row for row in dated if row in ended]),
         ended=len(ended),
         lapsed=sum(row.lapsed for row in rows),
+        unasked=tuple(
+            dict.fromkeys(
+                row.topic for row in rows if isinstance(row, Rule) and row.topic not in ASKED_OF_ALL
+            )
+        ),
         gaps=named.gaps,
     )
 

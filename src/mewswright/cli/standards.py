@@ -78,6 +78,10 @@ def _lines(one: "StandardState") -> Iterator[str]:
         said += f"; {one.ended} bind no more" if one.ended else ""
         said += f"; {one.lapsed} are law no longer, and advice" if one.lapsed else ""
         yield from _folded(said, "    ")
+    if one.own and one.unasked:
+        yield from _folded(
+            f"no check asks these of a standard yet: {', '.join(one.unasked)}", "    "
+        )
     for gap in one.gaps:
         yield from _folded(f"not read: {gap}", "    ")
 

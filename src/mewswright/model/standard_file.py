@@ -12,7 +12,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from mewswright.model.fault import Fault, StandardProblem, listed, nearest_name
+from mewswright.model.fault import MOST_NAMES, Fault, StandardProblem, listed, nearest_name
 from mewswright.model.quantity import Finite
 from mewswright.model.shape import Shape
 from mewswright.model.standard_names import Known, broken_rows
@@ -201,7 +201,7 @@ def parse_standard(text: str, name: str, known: Known | None = None) -> Standard
     faults += [
         Fault(
             name, line_of(one.path, lines), key_words(one.path, data), as_toml(one.given),
-            one.wrong, listed(one.allowed, 20) if one.allowed else "",
+            one.wrong, listed(one.allowed) if 0 < len(one.allowed) <= MOST_NAMES else "",
             nearest_name(str(one.given), one.allowed),
         )
         for one in broken

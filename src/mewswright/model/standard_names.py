@@ -102,7 +102,7 @@ def _sources(data: Mapping[str, Any], known: Known) -> Iterator[BrokenRow]:
             continue
         if key not in second_hand:
             wrong = "no such source: give it a [[source]] in this file"
-            yield BrokenRow((*path, "source"), key, wrong, tuple(own) or tuple(known.sources))
+            yield BrokenRow((*path, "source"), key, wrong, tuple(own))
         elif second_hand[key] and row.get("how_known") == "read":
             wrong = f'its source {key!r} only tells what another text says: write "second hand"'
             yield BrokenRow((*path, "how_known"), "read", wrong)
@@ -121,7 +121,7 @@ def _classes(data: Mapping[str, Any], known: Known) -> Iterator[BrokenRow]:
                 wrong = "any is every bird, and needs no class; choose another id"
                 yield BrokenRow((*path, "id"), name, wrong)
             elif name not in sized:
-                yield BrokenRow((*path, "id"), name, "no [[size]] is for it; give one, or leave it")
+                yield BrokenRow((*path, "id"), name, "no [[size]] is for it; give one, or leave it out")
             ids.add(name)
         for place, members in _tables(row, "members", path):
             birds = members.get("of")
@@ -215,7 +215,7 @@ def _rules(data: Mapping[str, Any], known: Known) -> Iterator[BrokenRow]:
         if not isinstance(topic, str):
             continue
         if topic not in known.topics:
-            wrong = "no check reads this topic (mewswright handbook standard_rules)"
+            wrong = "no such topic (mewswright handbook standard_rules)"
             yield BrokenRow((*path, "topic"), topic, wrong, tuple(known.topics))
             continue
         unit, units = row.get("unit", "rule"), tuple(known.topics[topic])
