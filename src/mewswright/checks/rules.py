@@ -22,6 +22,7 @@ MODULES: tuple[str, ...] = (
     "loft_flight",
     "loft_places",
     "outlook",
+    "overlap",
     "perch_choice",
     "perches",
     "predators",

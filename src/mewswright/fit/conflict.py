@@ -1,24 +1,26 @@
 """Why no layout was found: the fewest requirements in each other's way, and the least room.
 
-Requirements are let go one by one: whatever can go without a layout turning up is not
-part of the clash. The search is no proof; what is said of sizes is a layout found at that
+What the nearest layouts miss is gathered until no layout meets all of it together. Then
+requirements are let go one by one: whatever can go without a layout turning up is not part
+of the clash. The search is no proof; what is said of sizes is a layout found at that
 size and none found a tape's step below.
 """
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from mewswright.checks.finding import Finding
-from mewswright.checks.registry import catalogue
+from mewswright.checks.finding import STATUSES, Finding
 from mewswright.fit.layout import Room
-from mewswright.fit.search import Budget, Clock, Found
+from mewswright.fit.screen import Layout
+from mewswright.fit.search import Budget, Clock, Found, fitted
 
 STEPS, STARTS = 360, 3
 STEP_MM = 10.0
+NEAREST = 3  # layouts that came nearest, whose misses are looked at first
 GROWTH = (1.05, 1.1, 1.2, 1.35, 1.6, 2.0, 2.8, 4.0)
 # What the search places by, in the order in which a keeper would let go.
 LET_GO = (
-    "L104", "L101", "P110", "P112", "P111", "L103", "P107", "P117", "P105", "P106", "L102",
+    "L104", "L101", "P118", "P110", "P112", "P111", "L103", "P107", "P117", "P105", "P106", "L102",
     "T115", "T102", "T103", "W101", "W102", "P109", "P108", "P103", "P104", "P101", "P102",
     "T101",
 )  # fmt: skip
@@ -63,25 +65,31 @@ def room_itself(room: Room) -> Clash | None:
 
 def clash(room: Room, pool: Sequence[Found], clock: Clock | None, until_s: float) -> Clash:
     """The fewest requirements in each other's way, as far as the search can tell."""
-    codes = _known(room, pool)
+    codes = {code for found in pool[:NEAREST] for code in _missed(room, found.layout)}
     smallest = True
+    while (other := _found(room, _others(codes), clock, until_s)) is not None:
+        more = _missed(room, other) - codes  # what a layout gives up that meets those so far
+        if not more or (clock is not None and clock() >= until_s):
+            smallest = False
+            break
+        codes |= more
     for code in [c for c in LET_GO if c in codes] + [c for c in codes if c not in LET_GO]:
         if clock is not None and clock() >= until_s:
             smallest = False
             break
         rest = codes - {code}
-        if not _found(room, _others(rest), clock, until_s):
+        if _found(room, _others(rest), clock, until_s) is None:
             codes = rest
     return Clash(tuple(sorted(codes)), _told(room, codes, pool), smallest)
 
 
-def _known(room: Room, pool: Sequence[Found]) -> set[str]:
-    """Every requirement that may be at odds with another here."""
-    codes = {check.code for check in catalogue() if check.code in LET_GO}
-    near = [found.layout for found in pool[:3]]
-    for layout in near:
-        codes |= {finding.code for finding in room.judge_unit(layout)}
-    return codes
+def _missed(room: Room, layout: Layout) -> set[str]:
+    """Codes that a layout misses, by the screen and by the checks."""
+    seen = room.screen(layout.count).look(layout)
+    missed = set(seen.faults) | {finding.code for finding in room.judge_unit(layout)}
+    if layout.bath is None and room.screen(layout.count).specs.bath is not None:
+        missed.add("W101")
+    return missed | ({"P109"} if layout.count < room.asked else set())
 
 
 def _others(codes: set[str]) -> frozenset[str]:
@@ -89,23 +97,31 @@ def _others(codes: set[str]) -> frozenset[str]:
     return frozenset(code for code in LET_GO if code not in codes)
 
 
-def _found(room: Room, ignored: frozenset[str], clock: Clock | None, until_s: float) -> bool:
-    """Whether a layout is found once some requirements are let go."""
+def _found(
+    room: Room, ignored: frozenset[str], clock: Clock | None, until_s: float
+) -> Layout | None:
+    """A layout that turns up once some requirements are let go, or None."""
     count = 1 if "P109" in ignored and room.asked else room.counts()[0]
     search = room.search(count, ignored)
     pool = search.run(Budget(STEPS, STARTS, clock, until_s), enough=True)
     room.tried += search.tried
-    return bool(pool) and pool[0].fault == 0
+    return pool[0].layout if pool and pool[0].fault == 0 else None
 
 
 def _told(room: Room, codes: set[str], pool: Sequence[Found]) -> tuple[Finding, ...]:
-    """What the checks say in these codes of the layouts that came nearest."""
+    """What the checks say in these codes of the layouts that came nearest, the worst first."""
     told: dict[str, Finding] = {}
-    for found in pool[:5]:
-        for finding in room.judge_unit(found.layout):
-            if finding.code in codes:
-                told.setdefault(finding.code, finding)
+    for found in pool[:NEAREST]:
+        case = room.judge.case(fitted(room.kept, found.layout))
+        for finding in room.judge.all_of_unit(case):
+            seen = told.get(finding.code)
+            if finding.code in codes and (seen is None or _rank(finding) < _rank(seen)):
+                told[finding.code] = finding
     return tuple(told[code] for code in sorted(told))
+
+
+def _rank(finding: Finding) -> int:
+    return STATUSES.index(finding.status)
 
 
 def least(room: Room, clock: Clock | None, until_s: float) -> Least:

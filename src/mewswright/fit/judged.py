@@ -1,6 +1,6 @@
 """What the checks say of a unit with a layout in it, and which of it fittings can change."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -46,21 +46,21 @@ class Judge:
         """The unit as given, with all that a check asks about it."""
         return cases(self.with_unit(quarters), self.standards, self.name, self.on)[0]
 
+    def all_of_unit(self, case: Case) -> Iterator[Finding]:
+        """What the checks of the unit alone say in codes that fittings or size decide."""
+        for check in catalogue():
+            if check.of_quarters is not None and is_ours(check.code):
+                yield from check.of_quarters(case)
+
     def of_unit(self, case: Case) -> list[Finding]:
-        """Harm and short by the checks of the unit alone, that fittings or size decide."""
-        return [
-            finding
-            for check in catalogue()
-            if check.of_quarters is not None and is_ours(check.code)
-            for finding in check.of_quarters(case)
-            if finding.status in ("harm", "short")
-        ]
+        """Harm and short among these."""
+        return bad(self.all_of_unit(case))
 
     def whole(self, quarters: Quarters) -> tuple[Finding, ...]:
         """Everything that the checks say of the unit, the rest of the yard in sight."""
         return run_checks(self.with_unit(quarters), self.standards, self.name, self.on)
 
 
-def bad(findings: Sequence[Finding]) -> list[Finding]:
+def bad(findings: Iterable[Finding]) -> list[Finding]:
     """Harm and short."""
     return [finding for finding in findings if finding.status in ("harm", "short")]

@@ -173,11 +173,13 @@ def best_layouts(room: Room, clock: Clock | None, until_s: float) -> tuple[list[
         search = room.search(count)
         pool += search.run(budget)
         room.tried += search.tried
+        if not any(found.fault == 0 for found in pool):
+            break  # more perches are no easier to place
     pool.sort(key=lambda found: -found.worth)
     laid = _judged(room, [found for found in pool if found.fault == 0])
     if not laid:
         again: list[Found] = []
-        for count in room.counts():
+        for count in room.counts()[:1]:
             search = room.search(count, judged=True)
             starts = [found.layout for found in pool if found.layout.count == count]
             again += search.run(Budget(JUDGED_STEPS, 2, clock, until_s), begin=starts[:2])

@@ -194,8 +194,11 @@ def mend(
     if len(plan.changes) > 1 or any(tried for _, tried in plan.beyond.values()):
         # One change may clear harm and short together for less than one for each.
         other = _planned(judge, yard, ("short",), most_yards)
-        nodes = plan.nodes + other.nodes
-        plan = replace(min(plan, other, key=lambda one: one.rank), nodes=nodes)
+        plan = replace(
+            min(plan, other, key=lambda one: one.rank),
+            proven=plan.proven and other.proven,
+            nodes=plan.nodes + other.nodes,
+        )
     judge.levels, judge.beyond = LEVELS["short"], frozenset(plan.beyond)
     changes = _in_order(judge, yard, _needed(judge, yard, plan.changes))
     return _told(judge, yard, replace(plan, changes=changes))

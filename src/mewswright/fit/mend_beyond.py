@@ -15,11 +15,12 @@ REASONS: Mapping[str, str] = {
     "K": "it lies in which bird lives here and how, not in the building",
     "T1": "the tether, its time or its neighbours are at fault, and no place in this unit cures it",
     "S": "the room cannot grow by so much where it stands: it takes a new unit",
-    "L": "no building cures it",
+    "L": "no place that was tried in this room cures it",
+    "R109": "the bird needs a second unit beside this one",
+    "A": "it lies in what is kept here and how, or in the air from outside",
 }
 NO_CHANGE = "none of the changes that can be tried here clears it"
 NOT_TOGETHER = "what clears it brings back another fault: no set of the changes tried clears both"
-NEW_UNIT = "a room that must be so much larger is a new unit, not a mend"
 
 
 def why_beyond(finding: Finding, tried: bool) -> str:

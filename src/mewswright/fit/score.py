@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from math import hypot
 
 from mewswright.build import room
+from mewswright.checks.loft_flight import FLIGHT_SPANS_LEAST
 from mewswright.checks.loft_places import BANDS, band, breast_mm, face_distance_mm
 from mewswright.fit.screen import Layout, Screen
 from mewswright.model.fitting import Bath, Hatch, Perch
@@ -17,7 +18,7 @@ WEIGHTS: Mapping[str, float] = {
     "short_walk": 10, "few_perches": 10,
 }  # fmt: skip
 WHAT: Mapping[str, str] = {
-    "flight": "longest clear flight, against the longest that the room has",
+    "flight": "longest clear flight: from one wing span, which is asked, to the longest of the room",
     "heights": "perches low, in the middle and high",
     "outlook": "a perch near a face that can be looked through, above its solid foot",
     "cover": "a perch dry under the roof and far from the open faces",
@@ -60,7 +61,7 @@ class Scorer:
         away = [self._from_open(perch) for perch in perches]
         deep = max(1.0, max(kept.depth_mm, 1.0) if self._open else 1.0)
         return {
-            "flight": min(1.0, longest_mm / self._longest_mm) if loose else 1.0,
+            "flight": self._flight(longest_mm) if loose else 1.0,
             "heights": len({band(p.height_mm, self._top_mm) for p in perches}) / len(BANDS)
             if loose
             else 1.0,
@@ -70,6 +71,14 @@ class Scorer:
             "short_walk": self._walk(kept, perches, baths, hatches),
             "few_perches": min(1.0, self._asked / max(1, len(perches))) if loose else 1.0,
         }
+
+    def _flight(self, longest_mm: float) -> float:
+        """0 at the flight that L101 asks for, 1 at the longest that the room has."""
+        least_mm = FLIGHT_SPANS_LEAST * self._span_mm
+        if self._longest_mm <= least_mm:
+            return 1.0
+        share = (longest_mm - least_mm) / (self._longest_mm - least_mm)
+        return min(1.0, max(0.0, share))
 
     def _from_open(self, perch: Perch) -> float:
         return min((face_distance_mm(self._screen.kept, perch, s) for s in self._open), default=0.0)

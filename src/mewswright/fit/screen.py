@@ -8,9 +8,11 @@ themselves: they are the judge, and a test holds the two to each other.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from math import inf
 
 from mewswright.build import flight, room
 from mewswright.build.circle import point_distance, wall_distances_mm
+from mewswright.build.overlaps import between_mm, body_of, past_wall_mm
 from mewswright.checks import asked
 from mewswright.checks.case import Case
 from mewswright.checks.finding import TAPE_MM
@@ -56,6 +58,18 @@ class Circle:
 
     radius_mm: float
     feet_mm: float
+
+
+OF_FLIGHT = ("L101", "L102", "P108")
+
+
+@dataclass(frozen=True)
+class Way:
+    """A flight past all but posts, and how far each post stands from it [mm]."""
+
+    flight: flight.Flight
+    post_mm: float  # the nearest one
+    past_mm: Sequence[float]
 
 
 @dataclass(frozen=True)
@@ -105,6 +119,8 @@ class Screen:
         self.shelves = [f for f in kept.fitting if isinstance(f, Shelf)]
         own = {perch.name for perch in kept.perches}
         self.fixed = tuple(t for t in flight.things(kept) if t.name not in own)
+        posts = {post.name for post in kept.uprights}
+        self.unposted = tuple(t for t in self.fixed if t.name not in posts)
         self._alone: dict[object, tuple[tuple[str, float], ...]] = {}
 
     def _strictest(self, topic: str, named: bool) -> float:
@@ -119,17 +135,24 @@ class Screen:
         """
         found: dict[str, float] = {}
         perches = (*self.kept.perches, *layout.perches)
-        flights = tuple(self._flights(perches)) if self.spans else ()
-        for code, miss_mm in self._misses(layout, perches, flights):
+        flights: tuple[Way, ...] = ()
+        if self.spans and not ignored.issuperset(OF_FLIGHT):
+            flights = tuple(self._flights(perches))
+        for code, miss_mm in self._misses(layout, perches, flights, ignored):
             if code not in ignored and miss_mm > 0:
                 found[code] = found.get(code, 0.0) + 1 + min(miss_mm, 3000.0) / 100
-        clear = (f.length_mm for f in flights if f.clear_mm >= self.half_mm)
+        clear = (
+            way.flight.length_mm
+            for way in flights
+            if way.flight.clear_mm >= self.half_mm and way.post_mm >= self.half_mm
+        )
         return Seen(found, max(clear, default=0.0))
 
-    def _flights(self, perches: Sequence[Perch]) -> Iterator[flight.Flight]:
-        around = self.around(perches)
+    def _flights(self, perches: Sequence[Perch]) -> Iterator[Way]:
+        around = (*self.unposted, *(flight.perch_thing(perch) for perch in perches))
         for one, other in combinations(perches, 2):
-            yield flight.flight(one, other, around)
+            past = [post_clear_mm(post, one, other, self.half_mm) for post in self.kept.uprights]
+            yield Way(flight.flight(one, other, around), min(past, default=inf), past)
 
     def around(self, perches: Sequence[Perch]) -> tuple[flight.Thing, ...]:
         """All that stands in the room with these perches."""
@@ -137,8 +160,9 @@ class Screen:
         return (*self.fixed, *placed)
 
     def _misses(
-        self, layout: Layout, perches: Sequence[Perch], flights: Sequence[flight.Flight]
-    ) -> Iterator[tuple[str, float]]:
+        self, layout: Layout, perches: Sequence[Perch], flights: Sequence[Way],
+        ignored: frozenset[str],
+    ) -> Iterator[tuple[str, float]]:  # fmt: skip
         kept = self.kept
         plans = [room.perch_plan(perch) for perch in perches]
         for perch in perches:
@@ -147,12 +171,13 @@ class Screen:
         hatches = (*kept.hatches, *((layout.hatch,) if layout.hatch else ()))
         for bath in baths:
             yield from self._of_bath(bath, perches, plans)
-        yield from self._of_ledges(hatches, perches, plans)
+        if "P107" not in ignored:
+            yield from self._of_ledges(hatches, perches, plans)
         for (one, plan), (other, other_plan) in combinations(zip(perches, plans, strict=True), 2):
             yield from self._of_pair(one, other, _apart_mm(plan, other_plan))
         if self.spans:
             yield from self._of_flights(perches, flights)
-            yield from self._of_group(perches)
+            yield from self._of_group(perches, ignored)
         for perch in perches:
             if perch.name in self.circles:
                 yield from self._of_circle(perch, perches, baths, hatches)
@@ -175,20 +200,23 @@ class Screen:
             yield "P102", need.wing_mm - room.wing_room_mm(q, perch)[0]
         if need.roof_mm is not None:
             yield "P104", need.roof_mm - room.roof_room_mm(q, perch)
-        for end in perch_ends_mm(perch):
-            out = max(-end[0], end[0] - q.width_mm, -end[1], end[1] - q.depth_mm)
-            yield "P102", out
+        yield "P118", past_wall_mm(q, perch)
 
     def _of_bath(
         self, bath: Bath, perches: Sequence[Perch], plans: Sequence[room.Rectangle]
     ) -> Iterator[tuple[str, float]]:
         plan, q = room.bath_plan(bath), self.kept
-        yield "W102", max(-plan[0], plan[2] - q.width_mm, -plan[1], plan[3] - q.depth_mm)
-        for post in q.uprights:
+        yield "P118", past_wall_mm(q, bath)
+        for post in q.uprights:  # no check says so: a post may carry something, but not a bath
             gap_mm = fitting_distance_mm(q, post.at_mm, bath) - post.size_mm / 2
-            yield "W102", -gap_mm
+            yield "P118", -gap_mm
         for perch, around in zip(perches, plans, strict=True):
-            if perch.height_mm - bath.rim_height_mm > TAPE_MM and _near(plan, around):
+            if not _near(plan, around):
+                continue
+            body = body_of(q, bath)
+            if body is not None:
+                yield "P118", HAIR_MM - between_mm(flight.perch_thing(perch), body)
+            if perch.height_mm - bath.rim_height_mm > TAPE_MM:
                 gap = room.rectangle_to_perch_mm(plan, perch)
                 yield "P106", DROP_MM + HAIR_MM - max(0.0, gap)
 
@@ -211,10 +239,10 @@ class Screen:
         """P105, P117 and T103; `boxes_mm` is how far the rectangles round both lie apart."""
         apart_mm = abs(one.height_mm - other.height_mm)
         if boxes_mm < DROP_MM + HAIR_MM:
-            gap_mm = room.perch_gap_mm(one, other)
-            # Of one height, nothing drops: but two things cannot be in one place.
-            limit_mm = DROP_MM if apart_mm > TAPE_MM else 0.0
-            yield "P105", limit_mm + HAIR_MM - max(0.0, gap_mm)
+            if apart_mm > TAPE_MM:
+                yield "P105", DROP_MM + HAIR_MM - max(0.0, room.perch_gap_mm(one, other))
+            gap_mm = between_mm(flight.perch_thing(one), flight.perch_thing(other))
+            yield "P118", HAIR_MM - gap_mm
         if self.spans and apart_mm < self.half_mm and boxes_mm < self.spacing_mm + HAIR_MM:
             level_mm = room.segment_gap_mm(perch_ends_mm(one), perch_ends_mm(other))
             yield "P117", self.spacing_mm + HAIR_MM - level_mm
@@ -223,24 +251,26 @@ class Screen:
             yield "T103", limit + HAIR_MM - point_distance(one.at_mm, other.at_mm)
 
     def _of_flights(
-        self, perches: Sequence[Perch], flights: Sequence[flight.Flight]
+        self, perches: Sequence[Perch], flights: Sequence[Way]
     ) -> Iterator[tuple[str, float]]:
         """L101, L102 and P108."""
-        limit_mm = self.half_mm + HAIR_MM
-        posts = {post.name for post in self.kept.uprights}
-        longest = max((f.length_mm for f in flights if f.clear_mm >= limit_mm), default=0.0)
-        for found in flights:
-            if found.clear_mm < limit_mm and found.nearest and found.nearest.name not in posts:
-                yield "L102", limit_mm - found.clear_mm
-            for post in self.kept.uprights:
-                past_mm = post_clear_mm(post, found.start, found.end, self.half_mm)
+        limit_mm, longest = self.half_mm + HAIR_MM, 0.0
+        for way in flights:
+            free = way.flight.clear_mm >= limit_mm
+            if not free:
+                yield "L102", limit_mm - way.flight.clear_mm
+            if free and way.post_mm >= limit_mm:
+                longest = max(longest, way.flight.length_mm)
+            for past_mm in way.past_mm:
                 yield "P108", limit_mm - past_mm
         if len(perches) > 1:
             yield "L101", FLIGHT_SPANS_LEAST * 2 * self.half_mm + HAIR_MM - longest
 
-    def _of_group(self, perches: Sequence[Perch]) -> Iterator[tuple[str, float]]:
+    def _of_group(
+        self, perches: Sequence[Perch], ignored: frozenset[str]
+    ) -> Iterator[tuple[str, float]]:
         around = self.around(perches)
-        for perch in perches:
+        for perch in perches if "L104" not in ignored else ():
             found = flight.landing_room_mm(self.kept, perch, around)
             yield "L104", LANDING_SPANS * 2 * self.half_mm + HAIR_MM - found
         heights = [perch.height_mm for perch in perches]
@@ -251,7 +281,7 @@ class Screen:
         if self.covered:
             dry = sum(room.is_covered(self.kept, perch.at_mm[1]) for perch in perches)
             yield "P112", 100.0 * (self.covered - dry)
-        for stride in self.strides:
+        for stride in self.strides if "L103" not in ignored else ():
             got = flight.reached(self.kept, stride, perches)
             for perch in perches:
                 if perch.name not in got:
