@@ -1,0 +1,67 @@
+"""`mewswright fit` from the terminal: its JSON, its words, what it writes and how it ends."""
+
+import json
+import shutil
+from importlib.resources import as_file, files
+
+import pytest
+from typer.testing import CliRunner
+
+from mewswright.cli import app
+from mewswright.model.yard_file import read_yard
+
+run = CliRunner()
+
+
+@pytest.fixture
+def alder(tmp_path):
+    target = tmp_path / "alder.yard.toml"
+    with as_file(files("mewswright.examples") / "alder-close.yard.toml") as path:
+        shutil.copy(path, target)
+    return target
+
+
+def test_json_holds_three_layouts_with_their_scores(alder):
+    done = run.invoke(app, ["fit", str(alder), "North loft", "--json"])
+    assert done.exit_code == 0, done.output
+    report = json.loads(done.output)
+    assert [layout["rank"] for layout in report["layouts"]] == [1, 2, 3]
+    assert report["conflict"] is None
+    kinds = [f["kind"] for f in report["layouts"][0]["fittings"]]
+    assert kinds.count("bath") == kinds.count("hatch") == 1
+
+
+def test_writing_keeps_the_comments_and_the_rest(alder):
+    before = alder.read_text(encoding="utf-8")
+    done = run.invoke(app, ["fit", str(alder), "North loft", "--write"])
+    assert done.exit_code == 0, done.output
+    assert done.output.endswith(f"The first layout is written into {alder}.\n")
+    after = alder.read_text(encoding="utf-8")
+    comments = [line for line in before.splitlines() if line.startswith("#")]
+    assert [line for line in after.splitlines() if line.startswith("#")] == comments
+    yard = read_yard(alder)
+    check = run.invoke(app, ["check", str(alder), "--quarters", "North loft", "--json"])
+    codes = {f["code"] for f in json.loads(check.output)["findings"] if f["status"] == "harm"}
+    assert not {code for code in codes if code[0] in "PLWS"}
+    assert "Sky shelf" not in {f.name for f in yard.quarters_named("North loft").fitting}
+
+
+def test_no_layout_ends_with_1_and_says_why(alder):
+    text = alder.read_text(encoding="utf-8")
+    alder.write_text(
+        text.replace("front_height_mm = 2500\nback_height_mm = 2250",
+                     "front_height_mm = 1750\nback_height_mm = 1710"),
+        encoding="utf-8",
+    )  # fmt: skip
+    small = run.invoke(
+        app, ["fit", str(alder), "Herb shelter", "--standard", "dk", "--seconds", "4"]
+    )
+    assert small.exit_code == 1, small.output
+    assert "No layout: " in small.output
+    assert "S103" in small.output
+
+
+def test_bad_input_ends_with_2(alder):
+    done = run.invoke(app, ["fit", str(alder), "Nowhere"])
+    assert done.exit_code == 2
+    assert done.stderr.startswith("error: no quarters 'Nowhere' in 'Alder Close'; there are: ")
