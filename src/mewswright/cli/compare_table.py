@@ -31,7 +31,8 @@ def table(found: "Comparison") -> str:
         ("Sizes for the birds here were not read or are not known", unknown),
         ("Nothing on this unit", found.silent),
     ):
-        lines += wrap(f"{what}: {', '.join(keys)}.", WIDTH) if keys else []
+        text = f"{what}: {', '.join(keys)}."
+        lines += wrap(text, WIDTH, break_on_hyphens=False) if keys else []
     lines += wrap(
         "* binds this yard. A law is harm only where its text was read; a standard's own text "
         "decides.",

@@ -121,7 +121,8 @@ def _classes(data: Mapping[str, Any], known: Known) -> Iterator[BrokenRow]:
                 wrong = "any is every bird, and needs no class; choose another id"
                 yield BrokenRow((*path, "id"), name, wrong)
             elif name not in sized:
-                yield BrokenRow((*path, "id"), name, "no [[size]] is for it; give one, or leave it out")
+                wrong = "no [[size]] is for it; give one, or leave it out"
+                yield BrokenRow((*path, "id"), name, wrong)
             ids.add(name)
         for place, members in _tables(row, "members", path):
             birds = members.get("of")

@@ -1,0 +1,31 @@
+"""The pack of a yard that is judged by a standard of its keeper's own."""
+
+import io
+import json
+from datetime import date
+
+from pypdf import PdfReader
+
+from mewswright.papers.pack import build_pack
+from support.standards import rule, size, standard
+from support.yards import bird, quarters, stay, yard
+
+
+def test_the_pack_names_the_standard_its_source_and_the_day():
+    own = standard(size(value=40), rule(how_known="second hand", source="letter"))
+    of = yard(
+        ("hollow-hills",), bird=[bird("Thistle", "common_kestrel")], quarters=[quarters()],
+        stay=[stay("Thistle")],
+    ).with_own_standards([own])  # fmt: skip
+    pack = build_pack(of, on=date(2027, 3, 1))
+    record = json.loads(pack.files["pack.json"])
+    assert record["judged_on"] == "2027-03-01"
+    (named,) = record["standards"]
+    assert (named["key"], named["own"]) == ("hollow-hills", True)
+    trusts = {line["name"]: line["trust"] for line in record["sources"]}
+    assert trusts["Hollow Hills, Norms for members"] == "Invented for tests."
+    assert trusts["Hollow Hills, letter to members"] == "Invented for tests."
+    reader = PdfReader(io.BytesIO(pack.files["pack.pdf"]))
+    words = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
+    assert "Hollow Hills norms; as they bind on 2027-03-01" in words
+    assert "from the yard file and the standards beside it alone" in words
