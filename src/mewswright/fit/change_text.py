@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from mewswright.fit.change import Edit, make, step_to
+from mewswright.model.comments import lifted, set_back
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
 from mewswright.model.yard_file import parse_yard
@@ -26,7 +27,8 @@ def written(text: str, edits: Iterable[Edit], promised: Yard, name: str) -> str:
     """
     import tomlkit
 
-    document = tomlkit.parse(text)
+    bare, headings = lifted(text)
+    document = tomlkit.parse(bare)
     by_table: dict[str, list[Edit]] = {}
     for edit in edits:
         plain = _plain(edit.value)
@@ -36,7 +38,7 @@ def written(text: str, edits: Iterable[Edit], promised: Yard, name: str) -> str:
         if table not in document:
             document[table] = tomlkit.aot()
         _make_in(document, table, of_table)
-    new = tomlkit.dumps(document)
+    new = set_back(tomlkit.dumps(document), headings)
     # The keeper's own standards are no part of the text, and of the comparison neither.
     if parse_yard(new, name).with_own_standards(promised.own_standards) != promised:
         raise Problem(

@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from typing import Any
 
+from mewswright.model.comments import lifted, set_back
 from mewswright.model.fault import Fault, YardProblem, listed, nearest_name
 from mewswright.model.names import broken_names
 from mewswright.model.problem import Problem
@@ -135,8 +136,9 @@ def set_value(text: str, path: Steps, value: Any) -> str:
     from tomlkit.exceptions import ConvertError, ParseError
 
     try:
-        document = tomlkit.parse(text)
-    except ParseError as error:
+        bare, headings = lifted(text)
+        document = tomlkit.parse(bare)
+    except (ParseError, tomllib.TOMLDecodeError) as error:
         raise Problem(f"this is not TOML ({error}): mend that first") from error
     if not path:
         raise Problem("no place is named: name a key")
@@ -151,7 +153,7 @@ def set_value(text: str, path: Steps, value: Any) -> str:
         ) from error
     except (KeyError, IndexError, TypeError) as error:
         raise Problem(f"no {key_words(path, tomllib.loads(text))} in this yard file") from error
-    return tomlkit.dumps(document)
+    return set_back(tomlkit.dumps(document), headings)
 
 
 def rewritten(text: str) -> str:
