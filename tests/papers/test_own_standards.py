@@ -11,8 +11,18 @@ from support.standards import rule, size, standard
 from support.yards import bird, quarters, stay, yard
 
 
+def test_a_day_that_changes_nothing_is_not_in_the_pack():
+    """The same yard gives the same bytes on every day, unless a rule's day has come."""
+    of = yard(("ch-tschv", "house"))
+    packs = [build_pack(of, on=on).files for on in (None, date(2027, 3, 1), date(2030, 1, 1))]
+    assert packs[0] == packs[1] == packs[2]
+    assert json.loads(packs[0]["pack.json"])["judged_on"] is None
+
+
 def test_the_pack_names_the_standard_its_source_and_the_day():
-    own = standard(size(value=40), rule(how_known="second hand", source="letter"))
+    own = standard(
+        size(value=40, valid_from=date(2027, 1, 1)), rule(how_known="second hand", source="letter")
+    )
     of = yard(
         ("hollow-hills",), bird=[bird("Thistle", "common_kestrel")], quarters=[quarters()],
         stay=[stay("Thistle")],

@@ -116,6 +116,14 @@ class Shelf:
         book = self._book(key)
         return (*(size for found in book.sizes.values() for size in found), *book.rules)
 
+    def is_dated(self, key: str) -> bool:
+        """Whether a standard has a row that begins or ends on some day.
+
+        Raises:
+            Problem: If there is no such standard.
+        """
+        return self._book(key).is_dated
+
     def size_limits(
         self, key: str, species: Species, purpose: str = "loft"
     ) -> ClassLimits | Unknown:

@@ -30,7 +30,7 @@ class Holding(Shape):
         "EUR", description="ISO 4217 code of all prices."
     )
     standards: tuple[str, ...] = Field(
-        ("house",), description="Standards that bind the yard (handbook standards)."
+        ("house",), description="Standards that bind it, shipped or own (mewswright standards)."
     )
     boundary_m: tuple[Point, ...] = Field(
         (), description="Corners of the boundary, [east, north] of the yard's origin."

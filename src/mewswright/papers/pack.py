@@ -1,6 +1,7 @@
 """The pack: every paper and file that a yard's building and checking needs.
 
-The same yard and day give the same bytes: no clock, no chance, nothing from the machine.
+The same yard gives the same bytes: no clock, no chance, and nothing from the machine. Only where
+a standard that binds has rows of certain days does the day count, and then it is printed.
 """
 
 from collections.abc import Mapping, Sequence
@@ -204,7 +205,8 @@ def _record(
             )
             for s in standards
         ),
-        judged_on=on,
+        # A day that changes nothing is not printed: the same yard gives the same pack on all.
+        judged_on=on if any(shelf.is_dated(key) for key in holding.standards) else None,
         counts={status: sum(f.status == status for f in findings) for status in STATUSES},
         findings=tuple(findings),
         briefs=tuple(needs),

@@ -125,7 +125,8 @@ class PackRecord(_Frozen):
     yard: YardLine
     standards: tuple[StandardLine, ...]
     judged_on: date | None = Field(
-        None, description="Day on which the standards were asked; None = no day in mind."
+        None,
+        description="Day on which the standards were asked; None = no row has days.",
     )
     counts: dict[Status, int]
     findings: tuple[Finding, ...]
