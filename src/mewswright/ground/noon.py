@@ -9,6 +9,7 @@ as no longer than the ball is wide: both say a little less shade than there is.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, pi, radians, sin, tan
+from typing import Protocol
 
 from mewswright.ground.distances import feature_edges
 from mewswright.model.place import Feature, Point
@@ -21,6 +22,13 @@ SOLSTICE_DEG = 23.44  # the sun's declination on 21 June, and less it on 21 Dece
 EQUINOX_DEG = 0.0
 CROWN_CORNERS = 16  # of the outline that stands for the round shade of a crown
 OPAQUE = ("wall", "building")
+
+
+class Shining(Protocol):
+    """A sun that throws shade: at noon, or at an hour of `ground.sun`."""
+
+    def thrown_m(self, height_m: float) -> Point:
+        """How far a place so high throws its shade [m east, m north]."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +48,10 @@ class NoonSun:
             raise ValueError(f"the sun stands at {self.altitude_deg:g} deg: it throws no shade")
         length_m = height_m / tan(radians(self.altitude_deg))
         return length_m if self.bearing_deg == 180 else -length_m
+
+    def thrown_m(self, height_m: float) -> Point:
+        """How far a place so high throws its shade [m east, m north]."""
+        return 0.0, self.shift_m(height_m)
 
 
 def noon_sun(latitude_deg: float, declination_deg: float) -> NoonSun:
@@ -79,7 +91,7 @@ def midsummer(latitude_deg: float) -> tuple[float, int]:
     return (SOLSTICE_DEG, 6) if latitude_deg >= 0 else (-SOLSTICE_DEG, 12)
 
 
-def quarters_shade_m(quarters: Quarters, sun: NoonSun) -> tuple[Outline, ...]:
+def quarters_shade_m(quarters: Quarters, sun: Shining) -> tuple[Outline, ...]:
     """Where the roof, the boarded faces and the upstands of quarters throw shade.
 
     A roof of clear sheets throws none.
@@ -120,12 +132,13 @@ def quarters_shade_m(quarters: Quarters, sun: NoonSun) -> tuple[Outline, ...]:
     return tuple(found)
 
 
-def _thrown(q: Quarters, x_mm: float, y_mm: float, height_mm: float, sun: NoonSun) -> Point:
+def _thrown(q: Quarters, x_mm: float, y_mm: float, height_mm: float, sun: Shining) -> Point:
     east, north = q.on_ground_m(x_mm, y_mm)
-    return east, north + sun.shift_m(m_from_mm(height_mm))
+    across, along = sun.thrown_m(m_from_mm(height_mm))
+    return east + across, north + along
 
 
-def feature_shade_m(feature: Feature, sun: NoonSun, month: int) -> tuple[Outline, ...]:
+def feature_shade_m(feature: Feature, sun: Shining, month: int) -> tuple[Outline, ...]:
     """Where a wall, a building or a tree in leaf throws shade.
 
     Args:
@@ -139,17 +152,18 @@ def feature_shade_m(feature: Feature, sun: NoonSun, month: int) -> tuple[Outline
     """
     height_m = feature.height_m or 0
     if feature.kind in OPAQUE and height_m:
-        up = sun.shift_m(height_m)
+        east, north = sun.thrown_m(height_m)
         return tuple(
-            (a, b, (b[0], b[1] + up), (a[0], a[1] + up)) for a, b in feature_edges(feature)
+            (a, b, (b[0] + east, b[1] + north), (a[0] + east, a[1] + north))
+            for a, b in feature_edges(feature)
         )
     if feature.kind != "tree" or not feature.crown_radius_m or feature.at_m is None:
         return ()
     if feature.leaf_months is not None and month not in feature.leaf_months:
         return ()
     radius = feature.crown_radius_m
-    east = feature.at_m[0]
-    north = feature.at_m[1] + sun.shift_m(max(radius, height_m - radius))
+    across, along = sun.thrown_m(max(radius, height_m - radius))
+    east, north = feature.at_m[0] + across, feature.at_m[1] + along
     turns = (2 * pi * i / CROWN_CORNERS for i in range(CROWN_CORNERS))
     return (tuple((east + radius * cos(t), north + radius * sin(t)) for t in turns),)
 
