@@ -385,6 +385,25 @@ def test_written_changes_keep_every_comment_and_read_back_as_promised(tmp_path, 
     assert again.before == promised.mending.after
 
 
+def test_the_perch_of_a_tethered_bird_is_moved_off_the_wall():
+    bow = perch("Bow", 1500, 900, form="bow", length_mm=600, diameter_mm=45, free_standing=True)
+    unit = quarters(
+        kind="shelter", width_mm=4000, depth_mm=4000, fitting=[bow | {"height_mm": 400}],
+        front_height_mm=2600, back_height_mm=2400,
+    )  # fmt: skip
+    near = unit | {"fitting": [bow | {"height_mm": 400, "at_mm": [700, 2000]}]}
+    tied = stay(mode="tethered", perch="Bow")
+    of = yard_of(near, doors=(), space=[], stay=[tied])
+    harms = {f.code for f in run_checks(of, quarters="North loft") if f.status == "harm"}
+    assert "T101" in harms
+    found = mend(of, "North loft")
+    assert any(
+        "T101" in step.clears and step.change.startswith("Bow: move it") and step.stage == "harm"
+        for step in found.mending.steps
+    )
+    assert found.mending.after_harm.harm == 0
+
+
 def test_stays_are_left_alone():
     """Mending builds; it does not move birds."""
     of = yard_of(loft(fitting=fittings(high={"height_mm": 2700})))

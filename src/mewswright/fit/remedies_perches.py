@@ -55,7 +55,7 @@ def _move(standing: Standing, perch: Perch, place: Place) -> Change:
 
 def _distances(finding: Finding) -> tuple[float, ...]:
     limit, measured = figure(finding), figure(finding, "measured")
-    if limit is None or measured is None:
+    if limit is None or measured is None or finding.limit is None or finding.limit.unit != "mm":
         return ()
     return (float(up_mm(abs(limit - measured))),)
 
