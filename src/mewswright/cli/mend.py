@@ -9,7 +9,7 @@ import typer
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
-    from mewswright.fit.mend import Mending, Step
+    from mewswright.fit.mend_shape import Mending, Step
 
 
 def command(
