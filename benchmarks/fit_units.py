@@ -96,7 +96,7 @@ def random_layout(room: Room, count: int, rng: np.random.Generator) -> Layout:
 
 
 def _clean(room: Room, fittings: tuple[object, ...], quarters: Quarters) -> bool:
-    """The checks of the unit have nothing against these fittings in quarters of this size."""
+    """The checks have nothing at all against these fittings in quarters of this size."""
     unit = quarters.model_copy(update={"fitting": fittings})
     for fitting in fittings:
         at = getattr(fitting, "at_mm", None)
@@ -111,9 +111,7 @@ def _clean(room: Room, fittings: tuple[object, ...], quarters: Quarters) -> bool
         half = bath.size_mm[0] / 2
         if not (half <= x <= unit.width_mm - half and half <= y <= unit.depth_mm - half):
             return False
-    return not room.judge.of_unit(room.judge.case(unit)) and not bad(
-        [f for f in room.judge.whole(unit) if f.code[0] in "SPLWTB"]
-    )
+    return not room.judge.of_unit(room.judge.case(unit)) and not bad(room.judge.whole(unit))
 
 
 def planted(seed: int) -> Unit:
@@ -126,9 +124,7 @@ def planted(seed: int) -> Unit:
         span = _span_mm(_yard(kind, birds, _quarters(9000, 9000, 4000, 4000), ["house"]))
         width, depth = (span * rng.uniform(2.4, 4.5) * (1 + 0.3 * (birds - 1)) for _ in range(2))
         front = max(2400.0, span * rng.uniform(1.8, 2.6))
-        back = front - rng.uniform(0.05, 0.15) * depth
-        if back < max(1900.0, span * 1.2):
-            back = front
+        back = front - rng.uniform(0.03, 0.08) * depth  # felt wants a fall
         yard = _yard(kind, birds, _quarters(round(width), round(depth), round(front), round(back)),
                      standards)  # fmt: skip
         room = room_for(yard, NAME, (), seed, None, None)
