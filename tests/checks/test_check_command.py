@@ -61,7 +61,8 @@ def check(tmp_path):
 def test_json_keeps_its_contract(check):
     done = check("--json", width=3999)
     given = json.loads(done.output)
-    assert list(given) == ["yard", "standards", "findings", "counts", "on"]
+    assert list(given) == ["yard", "standards", "findings", "counts", "on", "scenario"]
+    assert given["scenario"] is None
     assert list(given["counts"]) == ["harm", "short", "mind", "sound"]
     assert list(given["findings"][0]) == [
         "code", "status", "quarters", "bird", "fitting", "measured", "limit", "why", "remedy",

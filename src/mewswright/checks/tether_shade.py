@@ -13,8 +13,8 @@ from mewswright.checks.registry import yard_check
 from mewswright.checks.tethered import Tether, is_open, tethers
 from mewswright.ground.noon import (
     EQUINOX_DEG,
-    NoonSun,
     Outline,
+    Shining,
     area,
     clipped,
     feature_shade_m,
@@ -52,7 +52,7 @@ def shade(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
     declination_deg, month = midsummer(latitude_deg)
     high = noon_sun(latitude_deg, declination_deg)
     low = noon_sun(latitude_deg, EQUINOX_DEG)
-    at_high, at_low = _shades(yard, high, month), _shades(yard, low, EQUINOX_MONTHS[1])
+    at_high, at_low = shades_of(yard, high, month), shades_of(yard, low, EQUINOX_MONTHS[1])
     for group in tied.values():
         tether = group[0]
         stays = [one.resident.stay for one in group]
@@ -86,7 +86,8 @@ def _is_here(stays: Iterable[Stay], months: Sequence[int]) -> bool:
     return False
 
 
-def _shades(yard: Yard, sun: NoonSun, month: int) -> Squares[Shade]:
+def shades_of(yard: Yard, sun: Shining, month: int) -> Squares[Shade]:
+    """All shade that falls on the ground in a month, by where it falls."""
     found: Squares[Shade] = Squares()
     if sun.altitude_deg <= 0:
         return found

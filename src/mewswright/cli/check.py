@@ -30,6 +30,18 @@ def command(
             metavar="QUARTERS", help="Hold these quarters against every standard there is."
         ),
     ] = None,
+    scenario: Annotated[
+        str | None,
+        typer.Option(metavar="NAME", help="Judge one bad day: heat, storm, flu, frost or fire."),
+    ] = None,
+    temp_c: Annotated[
+        float | None,
+        typer.Option(
+            metavar="C",
+            help="Temperature of the air in the shade to assume in heat or frost, instead of "
+            "what the climate of the yard gives.",
+        ),
+    ] = None,
     more: Annotated[list[str] | None, typer.Argument(hidden=True)] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     sound: Annotated[bool, typer.Option("--all", help="Print what is sound as well.")] = False,
@@ -39,7 +51,7 @@ def command(
         with refusing():
             from mewswright.model.problem import Problem
 
-            if quarters or standard or more or sound:
+            if quarters or standard or more or sound or scenario or temp_c is not None:
                 raise Problem(
                     "--compare takes every standard, and one unit: give only --on beside it"
                 )
@@ -53,7 +65,9 @@ def command(
         if more and not standard:
             raise Problem(f"{' '.join(more)!r} is one word too many: give one yard file")
         standards = [*(standard or []), *(more or [])]  # --standard A B, as well as twice
-        found = report(open_yard(yard_file), standards or None, quarters, day_of(on))
+        found = report(
+            open_yard(yard_file), standards or None, quarters, day_of(on), scenario, temp_c
+        )
     if as_json:
         typer.echo(found.model_dump_json(indent=2))
     else:
@@ -72,13 +86,26 @@ def _compared(yard_file: Path, quarters: str, on: str | None, as_json: bool) -> 
 
 def _spoken(found: "Report", with_sound: bool) -> str:
     shown = [f for f in found.findings if with_sound or f.status != "sound"]
-    lines = [_line(finding) for finding in shown]
+    lines = [*_assumed(found), *(_line(finding) for finding in shown)]
     counts = found.counts
     lines.append(
         f"{found.yard} by {', '.join(found.standards)}: {counts.harm} harm, {counts.short} short, "
         f"{counts.mind} to mind, {counts.sound} sound"
     )
     return "\n".join(lines)
+
+
+def _assumed(found: "Report") -> list[str]:
+    """What a scenario takes for granted and leaves out, before what it finds."""
+    run = found.scenario
+    if run is None:
+        return []
+    return [
+        f"{run.name}: {run.title}",
+        *(f"Assumed: {one}." for one in run.assumed),
+        f"Not looked at: {'; '.join(run.not_looked_at)}.",
+        "",
+    ]
 
 
 def _line(finding: "Finding") -> str:

@@ -27,6 +27,10 @@ OPAQUE = ("wall", "building")
 class Shining(Protocol):
     """A sun that throws shade: at noon, or at an hour of `ground.sun`."""
 
+    @property
+    def altitude_deg(self) -> float:
+        """Height over the horizon [deg]."""
+
     def thrown_m(self, height_m: float) -> Point:
         """How far a place so high throws its shade [m east, m north]."""
 
