@@ -56,8 +56,8 @@ def area_over_m2(run_mm: float, one_end_mm: float, other_end_mm: float, upstand_
     return m_from_mm(run_mm) * m_from_mm(mean)
 
 
-def free_area_m2(quarters: Quarters) -> float:
-    """Open area of all faces, the open part of the top, and the vents together [m2].
+def open_areas_m2(quarters: Quarters) -> dict[str, float]:
+    """Open area of each side that has some, of the open `top`, and of the `vents` [m2].
 
     Raises:
         ValueError: For a pitch, which has no faces.
@@ -71,12 +71,22 @@ def free_area_m2(quarters: Quarters) -> float:
         "left": (q.depth_mm, q.front_height_mm, q.back_height_mm),
         "right": (q.depth_mm, q.front_height_mm, q.back_height_mm),
     }
-    area = q.vent_cm2 / CM2_PER_M2
+    areas = {"vents": q.vent_cm2 / CM2_PER_M2}
     for side in SIDES:
         face: Face = q.faces.side(side)
         if share := face_open_share(face):
-            area += share * area_over_m2(*ends[side], face.upstand_mm)
-    return area + q.floor_area_m2 * top_open_share(q)
+            areas[side] = share * area_over_m2(*ends[side], face.upstand_mm)
+    areas["top"] = q.floor_area_m2 * top_open_share(q)
+    return {name: area for name, area in areas.items() if area > 0}
+
+
+def free_area_m2(quarters: Quarters) -> float:
+    """Open area of all faces, the open part of the top, and the vents together [m2].
+
+    Raises:
+        ValueError: For a pitch, which has no faces.
+    """
+    return sum(open_areas_m2(quarters).values())
 
 
 def top_open_share(quarters: Quarters) -> float:
