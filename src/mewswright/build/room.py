@@ -123,8 +123,9 @@ def roof_room_mm(quarters: Quarters, perch: Perch) -> float:
 
 
 def half_width_mm(perch: Perch) -> float:
-    """Half of what a perch measures across [mm]."""
-    return (perch.diameter_mm or perch.width_mm or 0) / 2
+    """Half of what a perch measures across [mm]: its width where it is flat."""
+    flat = perch.form in ("flat", "shelf")
+    return ((perch.width_mm if flat else perch.diameter_mm) or 0) / 2
 
 
 def spot_to_segment_mm(spot: Spot, segment: Segment) -> tuple[float, float]:

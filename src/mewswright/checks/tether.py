@@ -9,6 +9,7 @@ from mewswright.build.circle import (
     segment_distance,
     wall_distances_mm,
 )
+from mewswright.build.room import half_width_mm
 from mewswright.checks.case import Case
 from mewswright.checks.finding import TAPE_MM, Finding, Status
 from mewswright.checks.limits import judgement, whole_mm
@@ -140,8 +141,8 @@ def _is_out_of_reach(tether: Tether, fitting: AnyFitting) -> bool:
 def fitting_distance_mm(quarters: Quarters, spot: Spot, fitting: AnyFitting) -> float:
     """Level distance from a spot to the nearest side of a fitting [mm], 0 inside it."""
     if isinstance(fitting, Perch):
-        thick_mm = fitting.width_mm or fitting.diameter_mm or 0
-        return max(0.0, segment_distance(spot, *perch_ends_mm(fitting)) - thick_mm / 2)
+        away_mm = segment_distance(spot, *perch_ends_mm(fitting))
+        return max(0.0, away_mm - half_width_mm(fitting))
     if isinstance(fitting, Bath):
         if fitting.diameter_mm is not None:
             return max(0.0, point_distance(spot, fitting.at_mm) - fitting.diameter_mm / 2)
