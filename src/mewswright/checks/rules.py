@@ -27,6 +27,7 @@ MODULES: tuple[str, ...] = (
     "perches",
     "predators",
     "roof",
+    "scenario_flu",
     "scenario_heat",
     "shelter",
     "sightlines",

@@ -59,14 +59,14 @@ def without_other_place(
     for case in cases:
         if is_safe(case):
             continue
-        seen: set[str] = set()
+        found: dict[str, list[tuple[Resident, str | None]]] = {}
         for one in case.residents:
-            if month is not None and month not in stay_months(one.stay):
-                continue
-            where = _safe_all_the_time(one.stay, safe.get(one.bird.name, []))
-            if one.bird.name not in seen or where is None:
-                seen.add(one.bird.name)
-                yield case, one, where
+            if month is None or month in stay_months(one.stay):
+                where = _safe_all_the_time(one.stay, safe.get(one.bird.name, []))
+                found.setdefault(one.bird.name, []).append((one, where))
+        for stays in found.values():  # one stay without a safe place speaks for all
+            worst = min(stays, key=lambda stay: stay[1] is not None)
+            yield case, *worst
 
 
 def _safe_all_the_time(stay: Stay, others: Sequence[Stay]) -> str | None:
