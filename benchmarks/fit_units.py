@@ -155,6 +155,8 @@ def _drawn_in(seed: int, yard: Yard, room: Room, fittings: tuple[object, ...]) -
                 quarters = smaller
     slack = {key: round(getattr(quarters, key) + 30) for key in ("width_mm", "depth_mm")}
     bare = quarters.model_copy(update=slack | {"fitting": ()})
+    if not _clean(room, fittings, bare):  # deeper, it may want more fall than it has
+        bare = quarters
     assert _clean(room, fittings, bare)
     return Unit(seed, yard.model_copy(update={"quarters": (bare,)}), fittings)
 

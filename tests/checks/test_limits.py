@@ -27,10 +27,9 @@ def test_harm_by_law_is_for_a_law_that_was_read_and_is_in_force(basis, how_known
     assert missed(row) == asked.miss(row) == ("harm" if lawful else "short")
 
 
-@pytest.mark.parametrize("how_known", [how for how in HOW_KNOWN if how != "read"])
-def test_a_further_witness_that_was_not_read_makes_it_short(how_known):
-    assert missed(RULE, RULE.source) == "harm"
-    assert missed(RULE, replace(RULE.source, how_known=how_known)) == "short"
+def test_a_law_that_may_not_mean_the_bird_is_short():
+    assert missed(RULE) == "harm"
+    assert missed(RULE, doubtful=True) == "short"
 
 
 @pytest.mark.parametrize("row", [row for row in ROWS if row.source.how_known != "read"])
@@ -44,6 +43,6 @@ def test_why_a_law_is_no_verdict():
     assert unproven(known("second hand")) == "a law known by second-hand account: ask for its text"
     assert unproven(known("from memory")) == "a law known from memory: ask for its text"
     assert unproven(replace(RULE, lapsed=True)) == "a law no longer in force: advice"
-    assert unproven(RULE, replace(RULE.source, how_known="judgement")) == (
-        "whether the law means this bird is our judgement: ask whoever enforces it"
+    assert unproven(RULE, doubtful=True) == (
+        "whether the law means this bird is doubtful: ask whoever enforces it"
     )

@@ -19,7 +19,7 @@ from support.yards import bird, perch, quarters, stay, yard
 TEXT = (
     HEAD
     + bird_class(["common_kestrel", "genus:Accipiter"])
-    + bird_class(["group:owl"], id_="owls", how_known="judgement")
+    + bird_class(["group:owl"], id_="owls", how_known="judgement", confidence="low")
     + size(class_="small")
     + size(class_="small", quantity="height_mm", value=2100, unit="mm", valid_to=date(2026, 12, 31))
     + size(class_="small", quantity="height_mm", value=2400, unit="mm", valid_from=date(2027, 1, 1))
@@ -81,7 +81,7 @@ def test_a_second_hand_row_of_ones_own_is_short():
     assert (found.status, found.limit.value) == ("short", 2500)
 
 
-def test_spans_of_an_own_standard_are_asked_and_a_class_by_judgement_is_short():
+def test_spans_of_an_own_standard_are_asked_and_a_doubtful_class_is_short():
     of = holding("western_barn_owl", width_mm=2500, depth_mm=2500)
     spans = [f for f in said(of, "S106") if "Hollow Hills" in f.sources[0].name]
     assert [f.status for f in spans] == ["short"]

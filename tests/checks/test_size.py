@@ -3,8 +3,8 @@
 Limits by hand from the texts: Swiss ordinance, Annex 2 Table 2 (buzzards 30 m2 and 90 m3 for up
 to 2 birds, +10 m2 each; large falcons 20 m2 and 60 m3, +4 m2); Danish aviary guidelines (goshawk
 3 x 5 x 3 m); US rehabilitation handbook (owls of great horned size 10 x 50 x 12 ft).
-The Swiss table names buzzards. That a goshawk is one of its large hawks is our judgement, so
-that nobody is told that a goshawk's loft is unlawful.
+The Swiss table names large hawks as a group; a goshawk is taken for one. That a black
+sparrowhawk is one is doubtful, so that nobody is told that its loft is unlawful.
 """
 
 import re
@@ -39,11 +39,12 @@ def test_s101_swiss_floor_to_the_millimetre(width_mm, depth_mm, status):
     assert found.measured.value == pytest.approx(width_mm * depth_mm / 1e6)
 
 
-def test_s101_calls_no_loft_unlawful_by_a_class_that_is_our_judgement():
-    found = only(loft(width_mm=4999), "S101")
+def test_s101_calls_no_loft_unlawful_by_a_class_that_is_doubtful():
+    assert only(loft(width_mm=4999), "S101").status == "harm"  # a goshawk is a large hawk
+    found = only(loft(birds=[bird(species="black_sparrowhawk")], width_mm=4999), "S101")
     assert found.status == "short"
     assert found.why.endswith(
-        "whether the law means this bird is our judgement: ask whoever enforces it"
+        "whether the law means this bird is doubtful: ask whoever enforces it"
     )
 
 

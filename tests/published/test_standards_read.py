@@ -6,7 +6,7 @@ hair of floor) smaller. The texts, as they were collected:
 - Swiss Animal Protection Ordinance SR 455.1, Annex 2 Table 2: floor and volume for up to two
   birds, so much floor for each further one. Law, read; it names peregrine and gyrfalcon,
   buzzards, kites, harriers and osprey, and large eagles and vultures without a limit between
-  large and small, so that a single eagle's class is a judgement and its miss is short.
+  large and small: where one ends is our judgement, and a bird near that line only falls short.
 - Danish aviary guidelines for birds of prey and owls, English summary page: length x width x
   height in metres. Guidance, at second hand.
 - Flemish decision on captive raptors, by the press (Nieuwsblad, May 2018): 6, 12, 40 m2.
@@ -35,9 +35,10 @@ FLOORS = [
     ("ch-tschv", "red_kite", 30, 90, 2, 10, "harm"),
     ("ch-tschv", "hen_harrier", 30, 90, 2, 10, "harm"),
     ("ch-tschv", "osprey", 30, 90, 2, 10, "harm"),
-    ("ch-tschv", "eurasian_goshawk", 30, 90, 2, 10, "short"),
-    ("ch-tschv", "golden_eagle", 60, 240, 2, 15, "short"),
-    ("ch-tschv", "griffon_vulture", 60, 240, 2, 15, "short"),
+    ("ch-tschv", "eurasian_goshawk", 30, 90, 2, 10, "harm"),
+    ("ch-tschv", "golden_eagle", 60, 240, 2, 15, "harm"),
+    ("ch-tschv", "griffon_vulture", 60, 240, 2, 15, "harm"),
+    ("ch-tschv", "black_sparrowhawk", 30, 90, 2, 10, "short"),
     ("be-vlg", "merlin", 6, None, None, None, "short"),
     ("be-vlg", "little_owl", 6, None, None, None, "short"),
     ("be-vlg", "eurasian_goshawk", 12, None, None, None, "short"),

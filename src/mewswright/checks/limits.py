@@ -3,12 +3,12 @@
 from math import ceil
 
 from mewswright.checks.finding import Evidence, Status
-from mewswright.handbook import Rule, SizeLimit, SourceRef, source
+from mewswright.handbook import Rule, SizeLimit, source
 
 ABOVE_A_HAIR = 1e-6  # a float's hair must not round a remedy up by a whole millimetre
 
 
-def missed(row: Rule | SizeLimit, *by: SourceRef) -> Status:
+def missed(row: Rule | SizeLimit, doubtful: bool = False) -> Status:
     """Give the status of a limit that is missed: a law that was read is harm, the rest short.
 
     A law that was recalled, or read where somebody tells of it, may say something else:
@@ -17,22 +17,21 @@ def missed(row: Rule | SizeLimit, *by: SourceRef) -> Status:
 
     Args:
         row: The row of a standard.
-        by: Further witnesses that it holds here, such as that of the bird's class. One
-            that was not read is enough for a short.
+        doubtful: Whether the row means this bird at all is a judgement of low confidence.
     """
-    was_read = all(ref.how_known == "read" for ref in (row.source, *by))
+    was_read = row.source.how_known == "read" and not doubtful
     return "harm" if row.basis == "law" and was_read and is_in_force(row) else "short"
 
 
-def unproven(row: Rule | SizeLimit, *by: SourceRef) -> str:
+def unproven(row: Rule | SizeLimit, doubtful: bool = False) -> str:
     """Say why a law is no verdict of harm here; blank where it is one, and for the rest."""
-    if row.basis != "law" or missed(row, *by) == "harm":
+    if row.basis != "law" or missed(row, doubtful) == "harm":
         return ""
     if not is_in_force(row):
         return "a law no longer in force: advice"
     if row.source.how_known != "read":
         return f"a law known {_by(row.source.how_known)}: ask for its text"
-    return "whether the law means this bird is our judgement: ask whoever enforces it"
+    return "whether the law means this bird is doubtful: ask whoever enforces it"
 
 
 def _by(how_known: str) -> str:

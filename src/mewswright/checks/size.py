@@ -48,7 +48,7 @@ class Asked:
 
     def status(self, limit: SizeLimit) -> Status:
         """Give the status of a missed limit."""
-        return missed(limit, self.limits.membership) if self.binding else "mind"
+        return missed(limit, self.limits.class_is_doubtful) if self.binding else "mind"
 
     def note(self) -> str:
         """Say what is special about the purpose."""
@@ -56,7 +56,7 @@ class Asked:
 
     def doubt(self, limit: SizeLimit) -> str:
         """Say why a missed law is no harm here."""
-        return unproven(limit, self.limits.membership) if self.binding else ""
+        return unproven(limit, self.limits.class_is_doubtful) if self.binding else ""
 
 
 def is_sized(case: Case) -> bool:

@@ -30,7 +30,7 @@ def shortest_side_in_spans(case: Case) -> Iterator[Finding]:
                 continue
             yield _in_spans(
                 "S105", case, resident, measured_mm, limit.value,
-                missed(limit, limits.membership),
+                missed(limit, limits.class_is_doubtful),
                 evidence(limit.source, limits.membership), _told(case, key, limit),
             )  # fmt: skip
 
@@ -53,7 +53,7 @@ def each_side_a_span(case: Case) -> Iterator[Finding]:
         for key, limits, limit in binding:
             yield _in_spans(
                 "S106", case, resident, min(dimensions), limit.value,
-                "harm" if injures else missed(limit, limits.membership),
+                "harm" if injures else missed(limit, limits.class_is_doubtful),
                 evidence(limit.source), _told(case, key, limit),
             )  # fmt: skip
         if not binding:  # good sense elsewhere

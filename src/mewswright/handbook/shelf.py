@@ -167,6 +167,7 @@ class Shelf:
                     one.source,
                     limits,
                     one.note,
+                    one.confidence,
                 )
         if limits := sizes.get(("any", purpose)):
             ref = _first(limits.values()).source

@@ -39,6 +39,7 @@ class Membership:
     source: SourceRef
     basis: str
     note: str
+    confidence: str
 
 
 @dataclass(frozen=True)
@@ -130,7 +131,7 @@ def book_of(file: StandardFile, own: bool = True) -> Book:
             for bird in row.of:
                 place = f"standards/{file.key}.toml, class {one.id} {bird}"
                 ref = _reference(row, place, cites)
-                of = Membership(one.id, one.name, ref, row.basis, row.note)
+                of = Membership(one.id, one.name, ref, row.basis, row.note, row.confidence)
                 members.setdefault(bird, []).append(of)
     return Book(
         named,

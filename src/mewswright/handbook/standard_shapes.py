@@ -63,6 +63,12 @@ class ClassLimits:
     membership: SourceRef
     limits: Mapping[str, SizeLimit]
     note: str = ""
+    membership_confidence: str = ""
+
+    @property
+    def class_is_doubtful(self) -> bool:
+        """That the bird belongs here is our judgement, and of low confidence."""
+        return self.membership.how_known != "read" and self.membership_confidence == "low"
 
     def get(self, quantity: str) -> SizeLimit | None:
         """The limit of one quantity, such as `floor_area_m2`, or None."""
