@@ -29,6 +29,7 @@ MODULES: tuple[str, ...] = (
     "roof",
     "scenario_flu",
     "scenario_heat",
+    "scenario_storm",
     "shelter",
     "sightlines",
     "site",
