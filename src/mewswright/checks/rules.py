@@ -28,6 +28,7 @@ MODULES: tuple[str, ...] = (
     "predators",
     "roof",
     "scenario_flu",
+    "scenario_frost",
     "scenario_heat",
     "scenario_storm",
     "shelter",
