@@ -27,6 +27,7 @@ MODULES: tuple[str, ...] = (
     "perches",
     "predators",
     "roof",
+    "scenario_fire",
     "scenario_flu",
     "scenario_frost",
     "scenario_heat",
