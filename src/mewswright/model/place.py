@@ -112,3 +112,23 @@ class Loads(Shape):
     basic_wind_m_s: Length = Field(description="Basic wind speed vb, 10 minutes, 50 years.")
     terrain: Literal["0", "I", "II", "III", "IV"] = Field(description="Terrain category.")
     frost_depth_mm: LengthOrNone | None = Field(None, description="Depth that frost reaches.")
+    snow_exposure: Literal["windswept", "normal", "sheltered"] = Field(
+        "normal", description="Exposure of the roof to wind that clears snow."
+    )
+    altitude_factor: Length = Field(
+        1, description="Factor on the basic wind speed for height above the sea, by national rules."
+    )
+    maintenance_kn_m2: LengthOrNone = Field(
+        0.6, description="Load of people who maintain a roof; never together with snow or wind."
+    )
+    maintenance_kn: LengthOrNone = Field(1.0, description="The same on one spot.")
+    gamma_g: Length = Field(1.35, description="Partial factor of dead load that works against.")
+    gamma_q: Length = Field(1.5, description="Partial factor of snow, wind and people.")
+    psi0_snow: Share = Field(0.5, description="Share of snow that comes with leading wind.")
+    psi0_wind: Share = Field(0.6, description="Share of wind that comes with leading snow.")
+    rain_l_s_m2: LengthOrNone = Field(
+        0.03, description="Rain that gutters are sized for, litres a second on a square metre."
+    )
+    soil_bearing_kn_m2: Length = Field(
+        50, description="Presumed bearing of the ground once the topsoil is off."
+    )

@@ -130,6 +130,18 @@ class Frame(Shape):
     batten: Section = Field("22x47", description="Battens that hold mesh or bars.")
     boarding: str = Field("featheredge_22x150", description="Material id of the wall boarding.")
     base: Literal["sleepers", "pads", "slab"] = Field("sleepers", description="What it stands on.")
+    brace: Literal["none", "knee"] = Field(
+        "none", description="What stiffens an open front: nothing, or knee braces at its posts."
+    )
+    brace_leg_mm: Length = Field(600, description="Level and upright leg of a knee brace.")
+    lining: str = Field(
+        "none", description='Material id of sheets nailed to the boarded walls, or "none".'
+    )
+    lining_nail_mm: Length = Field(150, description="Nails along the edges of these sheets.")
+    anchor: Literal["none", "slab_anchor", "concrete_hole", "ground_anchor"] = Field(
+        "none", description="What holds the unit down."
+    )
+    anchor_count: Annotated[int, Field(ge=0, le=100)] = Field(0, description="How many of them.")
 
 
 class Floor(Shape):
