@@ -23,7 +23,7 @@ def alder_close():
 
 
 def told(findings):
-    """Findings without a float's hair; a turn of the yard may move a last digit."""
+    """Findings of a scenario's own checks, without a float's hair that a turn may move."""
 
     def figure(quantity):
         value = quantity.value if quantity else None
@@ -32,6 +32,7 @@ def told(findings):
     return sorted(
         str((f.code, f.status, f.quarters, f.bird, f.fitting, figure(f.measured), figure(f.limit)))
         for f in findings
+        if f.code[0] == "E"
     )
 
 
