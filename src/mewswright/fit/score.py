@@ -18,7 +18,7 @@ WEIGHTS: Mapping[str, float] = {
     "short_walk": 10, "few_perches": 10,
 }  # fmt: skip
 WHAT: Mapping[str, str] = {
-    "flight": "longest clear flight: from one wing span, which is asked, to the longest of the room",
+    "flight": "longest clear flight, from one wing span, which is asked, to the room's longest",
     "heights": "perches low, in the middle and high",
     "outlook": "a perch near a face that can be looked through, above its solid foot",
     "cover": "a perch dry under the roof and far from the open faces",
