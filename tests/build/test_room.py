@@ -70,3 +70,12 @@ def test_a_rod_over_the_middle_of_a_bath_lies_over_it():
 @pytest.mark.parametrize(("y_mm", "covered"), [(2999, False), (3000, True), (6000, True)])
 def test_the_roof_covers_its_share_from_the_back(y_mm, covered):
     assert room.is_covered(place(roof={"covered_share": 0.5}), y_mm) is covered
+
+
+@pytest.mark.parametrize(("left", "front"), [("open", "boarded"), ("boarded", "open")])
+def test_a_wing_into_a_corner_meets_the_side_that_is_a_wall(left, front):
+    """From 1000 mm off both, at 45 degrees, an open side does not open the corner."""
+    faces = {"front": {"infill": front}, "left": {"infill": left}}
+    way = (-sqrt(0.5), -sqrt(0.5))
+    found_mm, side = room.wall_distance_mm(place(faces=faces), (1000, 1000), way)
+    assert (round(found_mm, 3), side) == (1414.214, "front" if left == "open" else "left")

@@ -28,7 +28,7 @@ def test_k104_companions_are_sound():
 def test_k104_strangers_of_one_kind_are_short():
     found = only(pair(harris("Tansy"), harris("Rook")), "K104")
     assert found.status == "short"
-    assert found.why == "Tansy and Rook are not named as companions"
+    assert found.why == "Rook and Tansy are not named as companions"
 
 
 @pytest.mark.parametrize(("mass_g", "status"), [(1199, "short"), (1200, "harm")])

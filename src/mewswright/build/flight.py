@@ -206,7 +206,7 @@ def flight(start: Perch, end: Perch, around: Sequence[Thing]) -> Flight:
         if thing.name in (start.name, end.name):
             continue
         gap_mm = way_clear_mm(a, b, thing)
-        if gap_mm < clear_mm:
+        if nearest is None or (gap_mm, thing.name) < (clear_mm, nearest.name):
             clear_mm, nearest = gap_mm, thing
     return Flight(start, end, distance_mm(a, b), clear_mm, nearest)
 

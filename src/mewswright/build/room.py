@@ -15,6 +15,7 @@ Segment = tuple[Spot, Spot]
 Rectangle = tuple[float, float, float, float]  # x from, y from, x to, y to
 
 TURNS_ANY_WAY = ("block", "ring", "stump")
+_CORNER_MM = 1e-6  # two sides that are met within this are met in their corner
 _LEVEL = 1e-9  # below this a cosine is the hair of a right angle
 
 
@@ -37,7 +38,8 @@ def wall_distance_mm(quarters: Quarters, spot: Spot, direction: Spot) -> tuple[f
         direction: Unit vector, x and y [-].
 
     Returns:
-        The distance and the side that is met; infinity and None past an open face.
+        The distance and the side that is met; infinity and None past an open face. In a
+        corner of two sides the one that is a wall is met.
     """
     best, met = inf, None
     ends: tuple[tuple[float, float, float, Side, Side], ...] = (
@@ -49,7 +51,9 @@ def wall_distance_mm(quarters: Quarters, spot: Spot, direction: Spot) -> tuple[f
             continue
         side = high if pace > 0 else low
         distance = ((size if pace > 0 else 0.0) - at) / pace
-        if distance < best:
+        if met is not None and abs(distance - best) <= _CORNER_MM:
+            met = met if is_wall(quarters, met) else side
+        elif distance < best:
             best, met = distance, side
     if met is None or not is_wall(quarters, met):
         return inf, None

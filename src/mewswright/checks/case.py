@@ -124,7 +124,8 @@ def _holds_on(stay: Stay, day: date) -> bool:
 class Case:
     """One quarters, who lives in it, and the standards that bind.
 
-    `residents` follows the stays of the yard file. `together` holds the largest
+    `residents` are in the order of their names and days, so that whom a finding names of
+    several does not hang on the order of the file. `together` holds the largest
     set of residents whose stays share one day, for limits that count birds. `shelf` holds
     what the standards ask on the day of the run, the keeper's own standards among them.
     """
@@ -150,6 +151,11 @@ class Case:
         """Largest set of residents that are here on one and the same day."""
         sets = (most_on_one_day(self.residents, one) for one in self.residents)
         return max(sets, key=len, default=())
+
+
+def _name_and_days(stay: Stay) -> tuple[str, date, date, str, str]:
+    first, last = stay.starts_on or date.min, stay.ends_on or date.max
+    return stay.bird, first, last, stay.mode, stay.perch or ""
 
 
 def cases(
@@ -187,7 +193,7 @@ def cases(
             names,
             tuple(
                 Resident(birds[stay.bird], kinds[stay.bird], stay)
-                for stay in stays.get(place.name, ())
+                for stay in sorted(stays.get(place.name, ()), key=_name_and_days)
             ),
             shelf,
         )

@@ -1,12 +1,14 @@
 """Checks of the kind of housing: loose or tethered, where, and whether at all."""
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 
 from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import TAPE_MM, Finding, Status
 from mewswright.checks.limits import judgement, missed
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.handbook import housing_mode, rules
+from mewswright.model.bird import Stay
 from mewswright.model.quantity import Quantity, millimetres
 from mewswright.model.yard import Yard
 
@@ -222,12 +224,18 @@ def every_bird_housed(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
         )
 
 
+def _days_and_place(stay: Stay) -> tuple[date, date, str]:
+    return stay.starts_on or date.min, stay.ends_on or date.max, stay.quarters
+
+
 @yard_check("K113", "One home at a time")
 def one_home_at_a_time(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
     """K113: no bird lives day and night in two quarters over the same days."""
     del every
     by_bird: dict[str, list[int]] = {}
-    for i, stay in enumerate(yard.stay):
+    by_days = sorted(range(len(yard.stay)), key=lambda i: _days_and_place(yard.stay[i]))
+    for i in by_days:
+        stay = yard.stay[i]
         if not stay.daytime_only:
             by_bird.setdefault(stay.bird, []).append(i)
     for bird, places in by_bird.items():

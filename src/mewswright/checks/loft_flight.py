@@ -67,9 +67,12 @@ def longest_flight(case: Case) -> Iterator[Finding]:
 def flights(case: Case) -> tuple[flight.Flight, ...]:
     """Every flight between two perches of the case, with what stands nearest to it."""
     around = flight.things(case.quarters)
-    return tuple(
-        flight.flight(one, other, around) for one, other in combinations(case.quarters.perches, 2)
-    )
+    return tuple(flight.flight(one, other, around) for one, other in pairs(case))
+
+
+def pairs(case: Case) -> Iterator[tuple[Perch, Perch]]:
+    """Every two perches of the case, by name and not by their order in the file."""
+    return combinations(sorted(case.quarters.perches, key=lambda perch: perch.name), 2)
 
 
 @quarters_check("L102", "Clear corridors of flight")
@@ -87,7 +90,7 @@ def corridors(case: Case) -> Iterator[Finding]:
     around = [thing for thing in flight.things(case.quarters) if thing.name not in posts]
     sources = (*asked.judgement("a swept tube of half a span"), bird.span.source)
     worst: dict[str, flight.Flight] = {}
-    for one, other in combinations(case.quarters.perches, 2):
+    for one, other in pairs(case):
         found = flight.flight(one, other, around)
         if found.nearest is None or asked.reaches(found.clear_mm, half_mm):
             continue

@@ -111,13 +111,13 @@ def out_of_sight(case: Case) -> Iterator[Finding]:
         return
     watchers = _watchers(case)
     shares = {perch.name: _seen_share(case, perch, watchers) for perch in case.quarters.perches}
-    boxes = [f for f in case.quarters.fitting if isinstance(f, Shelf) and f.kind == "nest_box"]
-    best = min(shares, key=lambda name: shares[name])
+    boxes = [f.name for f in case.quarters.fitting if isinstance(f, Shelf) and f.kind == "nest_box"]
+    best = min(shares, key=lambda name: (shares[name], name))
     hidden = bool(boxes) or shares[best] <= 1 - HIDDEN_SHARE
     yield verdict(
         "L107", case, hidden, "mind", measured=Quantity(value=100 * shares[best], unit="pct"),
         limit=Quantity(value=100 * (1 - HIDDEN_SHARE), unit="pct"),
-        fitting=boxes[0].name if boxes else best,
+        fitting=min(boxes, default=best),
         why="whoever stands outside sees it on every perch",
         remedy="board half of one face before a perch, or hang a box or a screen",
         sources=asked.judgement("seen from two metres outside the faces"),

@@ -46,9 +46,17 @@ DULLS = (
 )  # a hedge hides, but lets sound by
 
 
-def _birds(case: Case) -> tuple[Resident, ...]:
-    """Residents by their first stay here, each bird once."""
-    return tuple({r.bird.name: r for r in reversed(case.residents)}.values())[::-1]
+def _birds(case: Case) -> tuple[tuple[Resident, ...], ...]:
+    """All stays of each bird here, bird by bird."""
+    found: dict[str, list[Resident]] = {}
+    for resident in case.residents:
+        found.setdefault(resident.bird.name, []).append(resident)
+    return tuple(tuple(stays) for stays in found.values())
+
+
+def _eyes(of: Views, i: int, stays: Sequence[Resident]) -> tuple[Eye, ...]:
+    """Where a bird looks from in any of its stays in one quarters."""
+    return tuple(dict.fromkeys(eye for one in stays for eye in of.eyes(i, one)))
 
 
 @yard_check("G109", "Out of sight of others' food")
@@ -58,14 +66,14 @@ def food_in_sight(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     meals = [_meals(of, j) for j in range(len(cases))]
     for i, case in enumerate(cases):
         near = [j for j in of.near(i) if meals[j]]
-        for bird in _birds(case):
-            eyes = of.eyes(i, bird)
-            seen = {
-                cases[j].quarters.name: away_m
-                for j in near
-                if _other_lives_there(bird, cases[j])
-                and (away_m := of.sight_m(i, j, eyes, meals[j])) is not None
-            }
+        for stays in _birds(case):
+            bird = stays[0]
+            seen: dict[str, float] = {}
+            for j in near:
+                watching = [one for one in stays if _other_lives_there(one, cases[j])]
+                away_m = of.sight_m(i, j, _eyes(of, i, watching), meals[j])
+                if away_m is not None:
+                    seen[cases[j].quarters.name] = away_m
             places = ", ".join(sorted(seen))
             yield verdict(
                 "G109", case, not seen, "mind", bird=bird.bird.name,
@@ -102,10 +110,14 @@ def sound(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     noisy = [f for f in yard.feature if f.sound_db_1m is not None or f.kind in STARTLING]
     of = views(yard, cases, HEARD_M)
     for i, case in enumerate(cases):
-        for bird in _birds(case):
-            if bird.stay.isolated or bird.bird.arrives_on is not None or bird.bird.nervous:
+        for stays in _birds(case):
+            bird = stays[0]
+            apart = [one for one in stays if one.stay.isolated]
+            always = bird.bird.arrives_on is not None or bird.bird.nervous
+            if always or apart:
+                eyes = _eyes(of, i, stays if always else apart)
                 for feature in noisy:
-                    yield _heard(case, bird, of.eyes(i, bird), feature, screens)
+                    yield _heard(case, bird, eyes, feature, screens)
 
 
 def _heard(
@@ -145,15 +157,17 @@ def in_sight(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     known: dict[tuple[tuple[Eye, ...], tuple[Eye, ...]], float | None] = {}
     for i, case in enumerate(cases):
         near = of.near(i)
-        for bird in _birds(case):
-            eyes = of.eyes(i, bird)
+        for stays in _birds(case):
+            bird = stays[0]
             seen: dict[str, float] = {}
             others: dict[str, Resident] = {}
             for j in near:
                 for other in cases[j].residents:
                     name = other.bird.name
-                    if name == bird.bird.name or not other.stay.overlaps(bird.stay):
+                    here = [one for one in stays if other.stay.overlaps(one.stay)]
+                    if name == bird.bird.name or not here:
                         continue
+                    eyes = _eyes(of, i, here)
                     others[name] = other
                     theirs = of.eyes(j, other)
                     key = (eyes, theirs) if i < j else (theirs, eyes)
@@ -204,10 +218,12 @@ def above_people(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     of = views(yard, cases, PASSING_M)
     for i, case in enumerate(cases):
         between = of.between(i)
-        for bird in _birds(case):
-            eyes = of.eyes(i, bird)
+        for stays in _birds(case):
+            tops = [max(eye[2] for eye in of.eyes(i, one)) for one in stays]
+            low = min(range(len(stays)), key=lambda k: tops[k])  # the stay on the lowest place
+            eyes = of.eyes(i, stays[low])
             looming = [f for f in passing if _is_seen(eyes, f, between, of.scene.screens)]
-            yield _eye_level(case, bird, max(eye[2] for eye in eyes), looming, sources)
+            yield _eye_level(case, stays[low], tops[low], looming, sources)
 
 
 def _is_seen(

@@ -20,7 +20,8 @@ HELD = (Shelf, Upright)  # a perch may be fixed to one of these: touching is no 
 def room_for_each(case: Case) -> Iterator[Finding]:
     """P118: no fitting reaches through a wall, and no two are in one place."""
     q = case.quarters
-    bodies = [(f, body) for f in q.fitting if (body := body_of(q, f)) is not None]
+    by_name = sorted(q.fitting, key=lambda f: f.name)
+    bodies = [(f, body) for f in by_name if (body := body_of(q, f)) is not None]
     if not bodies:
         return
     bad = False

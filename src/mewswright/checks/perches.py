@@ -289,7 +289,7 @@ def over_ledge(case: Case) -> Iterator[Finding]:
 def post_between(case: Case) -> Iterator[Finding]:
     """A loose bird flies from perch to perch without striking a post."""
     bird = max(case.loose, key=span_mm, default=None)
-    pairs = list(combinations(case.quarters.perches, 2))
+    pairs = list(combinations(sorted(case.quarters.perches, key=lambda p: p.name), 2))
     if bird is None or not pairs:
         return
     half_mm = span_mm(bird) / 2
@@ -339,7 +339,7 @@ def between_perches(case: Case) -> Iterator[Finding]:
     if bird is None or not spans:
         return
     limit_mm = spacing_mm(spans)
-    pairs = list(combinations(case.quarters.perches, 2))
+    pairs = list(combinations(sorted(case.quarters.perches, key=lambda p: p.name), 2))
     sources = (*asked.of_rule(asked.house_rule("perch_spacing")), bird.span.source)
     clear = True
     for one, other in pairs:

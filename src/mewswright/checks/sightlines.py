@@ -110,31 +110,38 @@ def feared_in_sight(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
 
 
 def _seen(scene: Scene, i: int, bird: Resident) -> Iterator[Finding]:
-    told: set[str] = set()
+    nearest: dict[str, tuple[float, str, Finding]] = {}
     near = scene.near(i)
     between = [scene.bodies[i], *(scene.bodies[j] for j in near)]
     for j in near:
         for other in scene.cases[j].residents:
             name = other.bird.name
-            if name in told or name == bird.bird.name or not bird.stay.overlaps(other.stay):
+            if name == bird.bird.name or not bird.stay.overlaps(other.stay):
                 continue
             reason = why_afraid(bird, other)
             if reason is None:
                 continue
-            lines = [(a, b) for a in scene.eyes(i, bird) for b in scene.eyes(j, other)]
-            clear = next((ln for ln in lines if sees(*ln, between, scene.screens)), None)
-            if clear is None:
+            lines = sorted(
+                (hypot(b[0] - a[0], b[1] - a[1]), a, b)
+                for a in scene.eyes(i, bird)
+                for b in scene.eyes(j, other)
+            )
+            place = scene.cases[j].quarters.name
+            if name in nearest:  # where it stands nearest is told
+                lines = [line for line in lines if (line[0], place) < nearest[name][:2]]
+            away_m = next((m for m, a, b in lines if sees(a, b, between, scene.screens)), None)
+            if away_m is None:
                 continue
-            told.add(name)
-            (east, north, _), (to_east, to_north, _) = clear
-            yield verdict(
+            finding = verdict(
                 "G103", scene.cases[i], False, "short",
-                measured=metres(hypot(to_east - east, to_north - north)), limit=metres(RANGE_M),
+                measured=metres(away_m), limit=metres(RANGE_M),
                 bird=bird.bird.name, fitting=name,
-                why=f"it sees {name} in {scene.cases[j].quarters.name}: {reason[0]}",
+                why=f"it sees {name} in {place}: {reason[0]}",
                 remedy="board the face that looks there, set a screen between, or move one",
                 sources=reason[1],
             )  # fmt: skip
+            nearest[name] = away_m, place, finding
+    yield from (finding for _, _, finding in nearest.values())
 
 
 @yard_check("G104", "A quiet outlook for a newcomer")

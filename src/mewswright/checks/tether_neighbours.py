@@ -44,7 +44,8 @@ def circle_and_circle(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
                 continue
             if not one.resident.stay.overlaps(other.resident.stay) or _walled_off(one, other):
                 continue
-            if finding := _pair(one, other):
+            first, second = sorted((one, other), key=lambda tether: tether.key)
+            if finding := _pair(first, second):
                 near[frozenset((one.key, other.key))] = finding
     yield from near.values()
     met = frozenset().union(*near)

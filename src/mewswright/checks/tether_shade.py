@@ -57,21 +57,22 @@ def shade(yard: Yard, every: Sequence[Case]) -> Iterator[Finding]:
         tether = group[0]
         stays = [one.resident.stay for one in group]
         law = laws[tether.quarters.name]
+        finding = None
         if _is_here(stays, (month,)):
             finding = _judged(tether, at_high, MIDSUMMER, stays, law)
             if finding.status != "sound":
                 yield finding
                 continue
-        elif not _is_here(stays, EQUINOX_MONTHS):
-            yield tether.found(
-                "T116", "sound", "it is not tied here at midsummer or at an equinox"
-            ).model_copy(update={"sources": asked.judgement("days on which shade is asked")})
-            continue
-        at_both = _is_here(stays, EQUINOX_MONTHS) and low.altitude_deg > 0
-        if at_both and tether.quarters.kind != "pitch":
+        asks_low = tether.quarters.kind != "pitch" and low.altitude_deg > 0
+        if asks_low and _is_here(stays, EQUINOX_MONTHS):
             yield _judged(tether, at_low, EQUINOX, stays, law)
-        else:
+        elif finding is not None:
             yield finding
+        else:
+            days = "midsummer or at an equinox" if asks_low else "midsummer"
+            yield tether.found("T116", "sound", f"it is not tied here at {days}").model_copy(
+                update={"sources": asked.judgement("days on which shade is asked")}
+            )
 
 
 def _is_here(stays: Iterable[Stay], months: Sequence[int]) -> bool:
