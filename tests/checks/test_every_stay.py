@@ -35,12 +35,13 @@ def test_g109_and_g111_look_at_all_stays_of_a_bird(order):
 def test_g103_tells_where_a_feared_bird_is_nearest(order, backwards):
     """From its two perches Thistle has 11 m and 10 m to the nearer of Ember's two places."""
     perches = [perch("near", 500, 1000), perch("far", 1500, 1000)]
+    here = place("Here", 0, *(perches[i] for i in order))
     places = [place("By the gate", -10, perch(x=500, y=1000)),
               place("Behind", -20, perch(x=500, y=1000))]  # fmt: skip
     of = yard(
         bird=[bird("Thistle", "common_kestrel", fears=["Ember"]),
               bird("Ember", "eurasian_eagle_owl")],
-        quarters=[place("Here", 0, *(perches[i] for i in order)), *places[:: -1 if backwards else 1]],
+        quarters=[here, *places[:: -1 if backwards else 1]],
         stay=[stay("Thistle", "Here"), stay("Ember", "Behind", **MARCH),
               stay("Ember", "By the gate", **JULY)],
     )  # fmt: skip
