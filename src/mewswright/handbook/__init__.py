@@ -47,10 +47,12 @@ from mewswright.handbook.husbandry import (
 )
 from mewswright.handbook.loads import (
     CanopyPressure,
+    FreeStandingPressure,
     SnowBand,
     Terrain,
     WindPressure,
     canopy_pressures,
+    free_standing_pressures,
     load_factor,
     snow_exposure,
     snow_shapes,
@@ -132,6 +134,7 @@ __all__ = [
     "FixingRule",
     "Food",
     "FootRisk",
+    "FreeStandingPressure",
     "HousingMode",
     "HusbandryRule",
     "Leash",
@@ -173,6 +176,7 @@ __all__ = [
     "food",
     "foods",
     "foot_risks",
+    "free_standing_pressures",
     "frost_tender",
     "gamma_m",
     "housing_mode",

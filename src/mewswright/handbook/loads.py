@@ -63,6 +63,17 @@ class CanopyPressure:
     source: SourceRef
 
 
+@dataclass(frozen=True)
+class FreeStandingPressure:
+    """Net coefficient of one zone of a solid free-standing wall [-]."""
+
+    length_over_height: float
+    corner: str
+    zone: str
+    cp_net: float
+    source: SourceRef
+
+
 @cache
 def snow_shapes() -> tuple[SnowBand, ...]:
     """Bands of pitch with the share of ground snow at both their ends."""
@@ -138,7 +149,7 @@ def terrain(category: str) -> Terrain:
 
 @cache
 def wind_pressures(surface: str | None = None) -> tuple[WindPressure, ...]:
-    """External pressure coefficients of `wall` or `monopitch roof`, or of both."""
+    """External pressure coefficients of `wall`, `flat roof` or `monopitch roof`, or of all."""
     return tuple(
         WindPressure(
             row["surface"],
@@ -168,4 +179,19 @@ def canopy_pressures() -> tuple[CanopyPressure, ...]:
             reference(row, f"canopy_pressures.csv, {row['pitch_deg']} {row['case']}"),
         )
         for row in rows("canopy_pressures")
+    )
+
+
+@cache
+def free_standing_pressures() -> tuple[FreeStandingPressure, ...]:
+    """Net coefficients of solid free-standing walls by length, corner and zone."""
+    return tuple(
+        FreeStandingPressure(
+            float(row["length_over_height"]),
+            row["corner"],
+            row["zone"],
+            float(row["cp_net"]),
+            reference(row, f"free_standing_walls.csv, {row['length_over_height']} {row['zone']}"),
+        )
+        for row in rows("free_standing_walls")
     )
