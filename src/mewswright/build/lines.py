@@ -1,0 +1,195 @@
+"""The lines of force of a unit: its rafters, plates and uprights as beams and columns.
+
+Read off the pieces as they were set out, so that what is analysed is what is built.
+Metres; x along the front, y to the back.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import cos, hypot, radians
+from typing import Literal
+
+from mewswright.build.parts import BuiltFrame, Part, Stick
+from mewswright.model.fitting import Side
+from mewswright.model.quantity import m_from_mm
+
+NEAR_M = 0.02  # pieces so near a wall's line belong to it
+
+
+@dataclass(frozen=True)
+class RafterLine:
+    """All rafters of one mark: the developed line and where its two plates hold it [m].
+
+    `spacing_m` is the widest distance between neighbours, `at_m` where each stands along
+    the front. `run_m` is the level distance between the supports.
+    """
+
+    mark: str
+    section: str
+    strength_class: str
+    length_m: float
+    supports_m: tuple[float, float]
+    run_m: float
+    pitch_deg: float
+    spacing_m: float
+    at_m: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class PlateLine:
+    """One head plate over its uprights [m], and where rafters come down on it."""
+
+    mark: str
+    side: Side
+    section: str
+    strength_class: str
+    length_m: float
+    supports_m: tuple[float, ...]
+    rafters_m: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class UprightLine:
+    """One post or stud: its height, and the width of wall that leans on it [m]."""
+
+    mark: str
+    what: str
+    side: Side
+    section: str
+    strength_class: str
+    height_m: float
+    at_m: float  # along its wall
+    width_m: float
+
+
+@dataclass(frozen=True)
+class Lines:
+    """All lines of one unit."""
+
+    rafters: tuple[RafterLine, ...]
+    plates: tuple[PlateLine, ...]
+    uprights: tuple[UprightLine, ...]
+
+
+def lines_of(frame: BuiltFrame, depth_mm: float) -> Lines:
+    """Read the lines of force off a frame.
+
+    Args:
+        frame: The unit as it was set out.
+        depth_mm: Clear depth of the unit [mm].
+    """
+    uprights = list(_uprights(frame, depth_mm))
+    rafters = list(_rafters(frame, depth_mm))
+    spots = [x for line in rafters for x in line.at_m]
+    return Lines(tuple(rafters), tuple(_plates(frame, depth_mm, uprights, spots)), tuple(uprights))
+
+
+def _sticks(frame: BuiltFrame, kind: str) -> Iterable[tuple[Part, Stick]]:
+    for part in frame.parts:
+        if part.kind == kind:
+            for stick in part.sticks:
+                yield part, stick
+
+
+def _side(stick: Stick, frame: BuiltFrame, depth_mm: float) -> Side | None:
+    """The wall that a piece stands in, by its middle line."""
+    x = m_from_mm((stick.start_mm[0] + stick.end_mm[0]) / 2)
+    y = m_from_mm((stick.start_mm[1] + stick.end_mm[1]) / 2)
+    width, depth = m_from_mm(frame.outer_width_mm - 2 * frame.wall_mm), m_from_mm(depth_mm)
+    if y < 0:
+        return "front"
+    if y > depth:
+        return "back"
+    if x < 0:
+        return "left"
+    return "right" if x > width else None
+
+
+def _rafters(frame: BuiltFrame, depth_mm: float) -> Iterable[RafterLine]:
+    tilt = cos(radians(frame.roof_pitch_deg))
+    plates = (-frame.wall_mm / 2, depth_mm + frame.wall_mm / 2)
+    for part in frame.parts:
+        if part.kind != "rafter" or not part.sticks:
+            continue
+        stick = part.sticks[0]
+        start_y, end_y = sorted((stick.start_mm[1], stick.end_mm[1]))
+        length = m_from_mm(hypot(end_y - start_y, stick.end_mm[2] - stick.start_mm[2]))
+        held = tuple(min(max(m_from_mm((y - start_y) / tilt), 0.0), length) for y in plates)
+        at = sorted(m_from_mm(s.start_mm[0]) for s in part.sticks)
+        gaps = [b - a for a, b in pairwise(at)]
+        yield RafterLine(
+            part.mark, part.section, part.material, length, (held[0], held[1]),
+            m_from_mm(plates[1] - plates[0]), frame.roof_pitch_deg, max(gaps, default=length),
+            tuple(at),
+        )  # fmt: skip
+
+
+def _along(stick: Stick, side: Side) -> float:
+    axis = 0 if side in ("front", "back") else 1
+    return m_from_mm((stick.start_mm[axis] + stick.end_mm[axis]) / 2)
+
+
+def _is_upright(stick: Stick) -> bool:
+    level = hypot(stick.end_mm[0] - stick.start_mm[0], stick.end_mm[1] - stick.start_mm[1])
+    return level < 1.0
+
+
+def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
+    found: dict[Side, list[tuple[float, Part, Stick]]] = {}
+    for kind in ("post", "stud"):
+        for part, stick in _sticks(frame, kind):
+            side = _side(stick, frame, depth_mm)
+            tall = abs(stick.end_mm[2] - stick.start_mm[2])
+            if side is None or not _is_upright(stick) or not _carries(frame, side, tall):
+                continue
+            found.setdefault(side, []).append((_along(stick, side), part, stick))
+    for side, of_side in found.items():
+        of_side.sort(key=lambda one: one[0])
+        places = [at for at, _, _ in of_side]
+        for i, (at, part, stick) in enumerate(of_side):
+            left = (at - places[i - 1]) / 2 if i else 0.0
+            right = (places[i + 1] - at) / 2 if i + 1 < len(places) else 0.0
+            height = m_from_mm(abs(stick.end_mm[2] - stick.start_mm[2]))
+            yield UprightLine(
+                part.mark, part.what, side, part.section, part.material, height, at,
+                left + right,
+            )  # fmt: skip
+
+
+def _carries(frame: BuiltFrame, side: Side, tall_mm: float) -> bool:
+    """Whether an upright of that height reaches from sole to head plate of its wall."""
+    tallest = max(
+        (
+            abs(stick.end_mm[2] - stick.start_mm[2])
+            for kind in ("post", "stud")
+            for _, stick in _sticks(frame, kind)
+            if _is_upright(stick)
+        ),
+        default=tall_mm,
+    )
+    share = 0.95 if side == "front" else 0.6  # the back and the sides are lower than the front
+    return tall_mm >= share * tallest
+
+
+def _plates(
+    frame: BuiltFrame, depth_mm: float, uprights: Sequence[UprightLine], rafters_m: Sequence[float]
+) -> Iterable[PlateLine]:
+    for part, stick in _sticks(frame, "head"):
+        side = _side(stick, frame, depth_mm)
+        if side not in ("front", "back"):
+            continue  # rafters run along the sides and put nothing on them but their own edge
+        start, end = sorted((m_from_mm(stick.start_mm[0]), m_from_mm(stick.end_mm[0])))
+        held = [u.at_m - start for u in uprights if u.side == side and start - NEAR_M <= u.at_m]
+        held = [at for at in held if at <= end - start + NEAR_M]
+        loads = [x - start for x in rafters_m if start - NEAR_M <= x <= end + NEAR_M]
+        if len(held) >= 2:
+            yield PlateLine(
+                part.mark, side, part.section, part.material, end - start,
+                tuple(sorted(held)), tuple(sorted(min(max(x, 0.0), end - start) for x in loads)),
+            )  # fmt: skip
+
+
+def upright_kind(line: UprightLine) -> Literal["post", "stud"]:
+    """Whether it is a post of an open face or a stud of a boarded one."""
+    return "post" if "post" in line.what else "stud"
