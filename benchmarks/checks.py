@@ -16,6 +16,7 @@ from mewswright.model.yard_file import parse_yard
 
 DEMO = (files("mewswright.examples") / "alder-close.yard.toml").read_text(encoding="utf-8")
 ENTITY = re.compile(r"(?m)^(?=\[\[(?:bird|quarters|space|door|stay)\]\])")
+SERVICE = re.compile(r"(?ms)^\[service\]$.*?(?=^\[(?!\[?service)|\Z)")
 # Copies stand out of each other's sight, so that every bird has as much to look at as before.
 STRIDE_M = 130
 
@@ -30,6 +31,7 @@ def yard_text(quarters: int) -> str:
     text = without_one_pitch(DEMO)
     head, *entities = ENTITY.split(text)
     blocks = "".join(entities)
+    once, blocks = SERVICE.findall(blocks), SERVICE.sub("", blocks)  # a yard has one service
     names = sorted(set(re.findall(r'(?m)^name = "([^"]+)"', blocks)), key=len, reverse=True)
     copies = [blocks]
     for copy in range(1, quarters // 12):
@@ -42,7 +44,7 @@ def yard_text(quarters: int) -> str:
             again,
         )
         copies.append(again)
-    return head + "".join(copies)
+    return head + "".join(once) + "".join(copies)
 
 
 def without_one_pitch(text: str) -> str:
