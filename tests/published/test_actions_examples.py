@@ -6,6 +6,8 @@ prints or rounds to.
 
 import pytest
 
+from mewswright.build.actions.open_sides import inside
+from mewswright.build.actions.screens import free_standing
 from mewswright.build.actions.snow import (
     drift,
     exceptional_drift_at_obstruction,
@@ -14,6 +16,13 @@ from mewswright.build.actions.snow import (
     roof_snow_kn_m2,
     snow_shape,
 )
+from mewswright.build.actions.wind import (
+    cpe_for_area,
+    edge_strip_m,
+    peak_pressure,
+    return_period_factor,
+)
+from mewswright.build.actions.zones import mean_cpe, roof_zones, wall_zones
 
 
 @pytest.mark.parametrize(
@@ -60,3 +69,95 @@ def test_snow_07_exceptional_drift_at_a_low_obstruction():
 def test_snow_09_ground_snow_of_the_united_kingdom():
     """SNOW-09: published example, Inverness, 90 m, 0.60; that it lies in zone 4 is inferred."""
     assert ground_snow_uk_kn_m2(4, 90) == pytest.approx(0.6, abs=0.001)
+
+
+def test_wind_01_peak_pressure():
+    """WIND-01: Steel Buildings in Europe, Part 3, App B, p3-47/48; the source rounds k_r."""
+    found = peak_pressure(26, "III", 8)
+    assert found.qb_kn_m2 * 1000 == pytest.approx(422.5, abs=0.05)
+    assert found.kr == pytest.approx(0.215, abs=0.0005)
+    assert found.cr == pytest.approx(0.706, abs=0.002)
+    assert found.ce == pytest.approx(1.56, rel=0.006)
+    assert found.qp_kn_m2 * 1000 == pytest.approx(659, rel=0.006)
+
+
+@pytest.mark.parametrize(
+    ("category", "pressures"),
+    [  # worked out apart from the code at z = 3.0 m, for v_b 22, 24, 26, 28 m/s
+        ("I", (0.63, 0.75, 0.88, 1.02)), ("II", (0.50, 0.59, 0.69, 0.80)),
+        ("III", (0.39, 0.46, 0.54, 0.63)), ("IV", (0.36, 0.42, 0.50, 0.58)),
+    ],
+)  # fmt: skip
+def test_peak_pressure_of_low_units(category, pressures):
+    """EN 1991-1-4, 4.5, tabled for units of up to 3.5 m; printed to 0.01 kN/m2."""
+    found = [peak_pressure(vb, category, 3.0).qp_kn_m2 for vb in (22, 24, 26, 28)]
+    assert found == pytest.approx(pressures, abs=0.0051)
+
+
+def test_wind_04_edge_strip():
+    """WIND-04: the same, p3-48: h 8, b 32, d 60 m."""
+    e = edge_strip_m(32, 8)
+    assert e == 16
+    zones = wall_zones(across_m=32, along_m=60, height_m=8).side
+    runs = [zone.area_m2 / 8 for zone in zones]
+    assert runs == pytest.approx([3.2, 12.8, 44])
+
+
+@pytest.mark.parametrize(
+    ("cpe_1", "cpe_10", "cpe"),
+    [
+        (-1.5, -0.5, -0.7596373105),
+        (-2.0, -1.3, -1.4817461174),
+        (-2.0, -1.4, -1.5557823863),
+    ],
+)
+def test_wind_05_coefficient_of_an_area(cpe_1, cpe_10, cpe):
+    """WIND-05: a public suite of structural checks, wind on 5.5 m2; to 1e-6."""
+    assert cpe_for_area(cpe_10, cpe_1, 5.5) == pytest.approx(cpe, abs=1e-6)
+
+
+def test_wind_06_free_standing_wall():
+    """WIND-06: the same suite: l 10, h 2 m, v_b0 26 m/s, 5 years, terrain III at 10 m."""
+    found = free_standing(10, 2)
+    assert [found[zone] for zone in "ABCD"] == pytest.approx([2.9, 1.8, 1.4, 1.2])
+    qp = peak_pressure(26 * return_period_factor(5), "III", 10).qp_kn_m2 * 1000
+    pressures = [found[zone] * qp for zone in "ABCD"]
+    assert pressures == pytest.approx([1530, 949, 738, 633], rel=0.001)
+
+
+def test_wind_07_free_standing_wall_with_holes():
+    """WIND-07: solid by 0.9, half way between 1.2 everywhere and the solid wall."""
+    found = free_standing(10, 2, solidity=0.9)
+    assert [found[zone] for zone in "ABCD"] == pytest.approx([2.05, 1.5, 1.3, 1.2], abs=1e-9)
+
+
+@pytest.mark.parametrize(("years", "cprob"), [(5, 0.8545006), (50, 1.0), (100, 1.0384765)])
+def test_wind_09_return_period(years, cprob):
+    """WIND-09: EN 1991-1-4, (4.2) note 4, K 0.2, n 0.5; to 1e-4."""
+    assert return_period_factor(years) == pytest.approx(cprob, abs=1e-4)
+
+
+def test_wind_10_monopitch_between_two_pitches():
+    """WIND-10: EN 1991-1-4, Table 7.3a, half way between 5 and 15 deg."""
+    found = {zone.name: zone.cpe_10 for zone in roof_zones(10, 180, 3, 2.4, 2.4)}
+    assert found == pytest.approx({"F": -2.4, "G": -1.3, "H": -0.85}, abs=1e-9)
+
+
+def test_wind_11_open_front():
+    """WIND-11: 3.0 x 2.4 m, 2.4 m in front, q_p 0.6, 0.25 kN/m2 of roof; worked by hand."""
+    qp = 0.6
+    zones = roof_zones(5, 180, across_m=3.0, along_m=2.4, height_m=2.4)
+    assert edge_strip_m(3.0, 2.4) == 3.0
+    areas = {zone.name: zone.area_m2 for zone in zones}
+    assert areas == pytest.approx({"F": 0.45, "G": 0.45, "H": 6.3}, rel=0.001)
+    assert mean_cpe(zones) == pytest.approx(-0.925, rel=0.001)
+    walls = wall_zones(3.0, 2.4, 2.4)
+    opened = inside({"front": 7.2}, {"front": 1.0})
+    assert (opened.case, opened.opening) == ("dominant", "front")
+    cpi = opened.share * walls.windward.cpe_10
+    assert cpi == pytest.approx(0.72, rel=0.001)
+    uplift = (cpi - mean_cpe(zones)) * qp * 3.0 * 2.4
+    assert uplift == pytest.approx(7.106, rel=0.001)
+    assert 0.9 * 0.25 * 7.2 - 1.5 * uplift == pytest.approx(-9.039, rel=0.001)
+    push = (cpi - walls.leeward.cpe_10) * qp * 3.0 * 2.2
+    assert push == pytest.approx(4.831, rel=0.001)
