@@ -6,6 +6,7 @@ prints or rounds to.
 
 import pytest
 
+from mewswright.build.actions.combine import Action, combinations
 from mewswright.build.actions.open_sides import inside
 from mewswright.build.actions.screens import free_standing
 from mewswright.build.actions.snow import (
@@ -161,3 +162,16 @@ def test_wind_11_open_front():
     assert 0.9 * 0.25 * 7.2 - 1.5 * uplift == pytest.approx(-9.039, rel=0.001)
     push = (cpi - walls.leeward.cpe_10) * qp * 3.0 * 2.2
     assert push == pytest.approx(4.831, rel=0.001)
+
+
+def test_comb_01_down_and_up():
+    """COMB-01: EN 1990, Tables A1.1, A1.2(A), (B): G 0.3, S 0.6, W -0.9 kN/m2; exact."""
+    actions = [
+        Action("dead", "dead", 0.3),
+        Action("snow", "snow", 0.6),
+        Action("wind", "wind", -0.9),
+    ]
+    found = {one.name: one.total(actions) for one in combinations(actions, limits=("STR", "EQU"))}
+    assert found["STR: 1.35 dead + 1.5 snow"] == pytest.approx(1.305, abs=1e-9)
+    assert found["STR: 1 dead + 1.5 wind"] == pytest.approx(-1.05, abs=1e-9)
+    assert found["EQU: 0.9 dead + 1.5 wind"] == pytest.approx(-1.08, abs=1e-9)
