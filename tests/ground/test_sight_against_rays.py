@@ -16,7 +16,7 @@ import pytest
 from trimesh import Trimesh
 from trimesh.ray.ray_triangle import RayMeshIntersector
 
-from mewswright.ground.sight import Body, feature_screens, sees
+from mewswright.ground.sight import Body, feature_screens, in_the_way, sees
 from mewswright.model.place import Feature
 from support.yards import quarters, yard
 
@@ -174,6 +174,24 @@ def test_lines_of_sight_are_the_ray_casters(seed):
     ])  # fmt: skip
     wrong = np.flatnonzero(sure & (ours != cast[0]))
     assert [(starts[i].tolist(), ends[i].tolist(), bool(cast[0][i])) for i in wrong] == []
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_what_is_left_out_by_its_box_stands_in_no_line(seed):
+    """Asked of everything, or only of what may stand in the way: the same is seen."""
+    of, rng = some_yard(seed)
+    bodies, screens = [Body(q) for q in of.quarters], feature_screens(of.feature)
+    dropped = 0
+    for _ in range(40):
+        starts = [tuple(eye) for eye in some_eyes(of, rng, 3)]
+        ends = [tuple(np.add(starts[0], rng.uniform(-6, 6, 3))) for _ in range(3)]
+        near = in_the_way(starts, ends, bodies, screens)
+        dropped += len(bodies) + len(screens) - sum(map(len, near))
+        for a in starts:
+            for b in ends:
+                plain = any(one.stops(a, b) for one in (*bodies, *screens))
+                assert sees(a, b, *near) is not plain
+    assert dropped > 0
 
 
 def test_the_ray_caster_by_hand():

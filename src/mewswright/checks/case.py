@@ -6,6 +6,7 @@ from datetime import date
 from functools import cached_property
 
 from mewswright.checks.finding import Evidence
+from mewswright.ground.sight import Body
 from mewswright.handbook import SourceRef, Species, species
 from mewswright.handbook.shelf import SHIPPED, Shelf, shelf_of
 from mewswright.model.bird import Bird, Stay
@@ -135,6 +136,11 @@ class Case:
     standards: tuple[str, ...]
     residents: tuple[Resident, ...]
     shelf: Shelf = field(default=SHIPPED, repr=False)
+
+    @cached_property
+    def body(self) -> Body:
+        """The quarters as something to look out of, into and past."""
+        return Body(self.quarters)
 
     @cached_property
     def loose(self) -> tuple[Resident, ...]:

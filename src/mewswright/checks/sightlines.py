@@ -5,7 +5,7 @@ floor. Trees hide nothing, and the ground is taken as level.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from math import hypot
 
@@ -15,7 +15,7 @@ from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Evidence, Finding
 from mewswright.checks.registry import yard_check
 from mewswright.ground.distances import nearest_point_m
-from mewswright.ground.sight import Body, Eye, Screen, feature_screens, sees
+from mewswright.ground.sight import Body, Eye, Screen, feature_screens, in_the_way, sees
 from mewswright.handbook import Fear, fears, species
 from mewswright.model.quantity import metres
 from mewswright.model.yard import Yard
@@ -32,10 +32,11 @@ class Scene:
 
     cases: tuple[Case, ...]
     screens: tuple[Screen, ...]
+    _eyes: dict[tuple[int, str | None, bool], tuple[Eye, ...]] = field(default_factory=dict)
 
     @cached_property
     def bodies(self) -> tuple[Body, ...]:
-        return tuple(Body(case.quarters) for case in self.cases)
+        return tuple(case.body for case in self.cases)
 
     @cached_property
     def _squares(self) -> dict[tuple[int, int], list[int]]:
@@ -63,6 +64,12 @@ class Scene:
 
     def eyes(self, i: int, bird: Resident) -> tuple[Eye, ...]:
         """Where a bird looks from in its quarters."""
+        key = (i, bird.stay.perch, bird.tethered)
+        if key not in self._eyes:
+            self._eyes[key] = self._look_from(i, bird)
+        return self._eyes[key]
+
+    def _look_from(self, i: int, bird: Resident) -> tuple[Eye, ...]:
         q, body = self.cases[i].quarters, self.bodies[i]
         spots = tuple(
             body.eye(*p.at_mm, p.height_mm)
@@ -129,7 +136,11 @@ def _seen(scene: Scene, i: int, bird: Resident) -> Iterator[Finding]:
             place = scene.cases[j].quarters.name
             if name in nearest:  # where it stands nearest is told
                 lines = [line for line in lines if (line[0], place) < nearest[name][:2]]
-            away_m = next((m for m, a, b in lines if sees(a, b, between, scene.screens)), None)
+            if not lines:
+                continue
+            starts, ends = [line[1] for line in lines], [line[2] for line in lines]
+            bodies, screens = in_the_way(starts, ends, between, scene.screens)
+            away_m = next((m for m, a, b in lines if sees(a, b, bodies, screens)), None)
             if away_m is None:
                 continue
             finding = verdict(

@@ -12,7 +12,7 @@ from mewswright.checks.roof import is_open_to_the_sky
 from mewswright.ground.camera_cover import View, front_spots, views_of, within_reach
 from mewswright.ground.distances import feature_edges
 from mewswright.ground.doors import beyond, open_places
-from mewswright.ground.sight import Body, Eye, feature_screens
+from mewswright.ground.sight import Eye, feature_screens
 from mewswright.model.place import Feature
 from mewswright.model.quantity import Quantity
 from mewswright.model.ways import Door
@@ -72,12 +72,12 @@ def _leads_to(
 class Cover:
     """The cameras of a yard that can be judged, and what stands in their way."""
 
-    def __init__(self, yard: Yard) -> None:
+    def __init__(self, yard: Yard, cases: Sequence[Case]) -> None:
         cameras = [f for f in yard.feature if f.kind == "camera" and f.at_m is not None]
         self.blind = [camera for camera in cameras if camera.looks_deg is None]
         self.cameras = [camera for camera in cameras if camera.looks_deg is not None]
         self.views = [_view(camera) for camera in self.cameras]
-        every = [Body(q) for q in yard.quarters] if cameras else []
+        every = [case.body for case in cases]
         self.bodies = [within_reach(view, every) for view in self.views]
         self.screens = feature_screens(yard.feature) if cameras else ()
 
@@ -105,7 +105,7 @@ def fronts_in_view(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     homes = [c for c in cases if c.residents and c.quarters.kind != "pitch"]
     if not homes:
         return
-    cover = Cover(yard)
+    cover = Cover(yard, cases)
     for camera in cover.blind:
         yield Finding(
             code="N105", status="mind", fitting=camera.name,
@@ -137,7 +137,7 @@ def gates_in_view(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """Whoever comes in by a gate is shown by some camera."""
     if not any(case.residents for case in cases):
         return
-    cover = Cover(yard)
+    cover = Cover(yard, cases)
     for gate in yard.feature:
         if gate.kind not in GATES:
             continue

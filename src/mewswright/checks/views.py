@@ -6,7 +6,7 @@ from math import dist
 
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.sightlines import Scene
-from mewswright.ground.sight import Body, Eye, feature_screens, sees
+from mewswright.ground.sight import Body, Eye, feature_screens, in_the_way, sees
 from mewswright.model.yard import Yard
 
 
@@ -19,15 +19,11 @@ class Views:
 
     scene: Scene
     range_m: float
-    _eyes: dict[tuple[int, str | None, bool], tuple[Eye, ...]] = field(default_factory=dict)
     _between: dict[int, tuple[int, ...]] = field(default_factory=dict)
 
     def eyes(self, i: int, bird: Resident) -> tuple[Eye, ...]:
         """Where a bird looks from in its quarters."""
-        key = (i, bird.stay.perch, bird.tethered)
-        if key not in self._eyes:
-            self._eyes[key] = self.scene.eyes(i, bird)
-        return self._eyes[key]
+        return self.scene.eyes(i, bird)
 
     def near(self, i: int) -> tuple[int, ...]:
         """Indices of the quarters of which some part lies in range of some part of one."""
@@ -56,14 +52,23 @@ class Views:
         Returns:
             Its length; None where none is clear.
         """
+        lines = sorted(
+            (length_m, a, b)
+            for a in starts
+            for b in ends
+            if (length_m := dist(a, b)) <= self.range_m
+        )
+        if not lines:
+            return None
         own = (self.scene.bodies[i], self.scene.bodies[j])
-        for length_m, a, b in sorted((dist(a, b), a, b) for a in starts for b in ends):
-            if length_m > self.range_m:
-                break
-            if any(body.stops(a, b) for body in own):  # most lines end at their own boards
+        others: tuple[Body, ...] | None = None
+        for length_m, a, b in lines:
+            if own[0].stops(a, b) or own[1].stops(a, b):  # most lines end at their own boards
                 continue
-            others = [self.scene.bodies[k] for k in self.around(i) if k != j]
-            if sees(a, b, others, self.scene.screens):
+            if others is None:
+                between = [self.scene.bodies[k] for k in self.around(i) if k != j]
+                others, screens = in_the_way(starts, ends, between, self.scene.screens)
+            if sees(a, b, others, screens):
                 return length_m
         return None
 

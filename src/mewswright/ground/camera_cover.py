@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import ceil, cos, hypot, radians, sin
 
 from mewswright.ground.distances import bearing_deg, turn_between_deg
-from mewswright.ground.sight import Body, Eye, Screen, sees
+from mewswright.ground.sight import Body, Eye, Screen, in_the_way, sees
 from mewswright.model.quantity import m_from_mm, mm_from_m
 from mewswright.model.quarters import Quarters
 
@@ -101,9 +101,11 @@ def views_of(
         screens: What the features make, from `feature_screens`.
         stands_in_m: As `View.shows` takes it [m].
     """
-    return tuple(
-        tuple(
-            i for i, view in enumerate(views) if view.shows(spot, bodies[i], screens, stands_in_m)
-        )
-        for spot in spots
-    )
+    found: list[list[int]] = [[] for _ in spots]
+    for i, view in enumerate(views):
+        # Out on its bracket, no line ends farther off than the bracket is long.
+        close, between = in_the_way((view.at,), spots, bodies[i], screens, BRACKET_M)
+        for spot, by in zip(spots, found, strict=True):
+            if view.shows(spot, close, between, stands_in_m):
+                by.append(i)
+    return tuple(tuple(by) for by in found)
