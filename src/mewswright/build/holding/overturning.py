@@ -28,31 +28,20 @@ def righting_knm(dead_kn: float, base_m: float) -> float:
     return holds_down() * dead_kn * base_m / 2
 
 
-def windward_pull_kn(case: WindCase, dead_kn: float, base_m: float) -> float:
-    """Pull on all anchors of the windward edge together, to keep the unit from tipping [kN].
-
-    Args:
-        case: The wind.
-        dead_kn: Dead weight of the unit [kN].
-        base_m: Length of the base along the wind [m].
-    """
-    return max(0.0, (tipping_knm(case) - righting_knm(dead_kn, base_m)) / base_m)
-
-
-def overturning_check(case: WindCase, dead_kn: float, base_m: float, row_kn: float) -> Standing:
+def overturning_check(case: WindCase, dead_kn: float, base_m: float, held_knm: float) -> Standing:
     """Whether the unit tips over.
 
     Args:
         case: The wind.
         dead_kn: Dead weight of the unit [kN].
         base_m: Length of the base along the wind [m].
-        row_kn: What the anchors of the windward edge together hold, design value [kN].
+        held_knm: Moment about the edge that the anchors hold, design value [kNm].
     """
     return Standing(
         "overturning",
         case.name,
         tipping_knm(case),
-        righting_knm(dead_kn, base_m) + row_kn * base_m,
+        righting_knm(dead_kn, base_m) + held_knm,
         "kNm",
-        "about the leeward edge; dead weight and the windward row of anchors",
+        "about the leeward edge; dead weight, and anchors by their distance from it",
     )

@@ -34,10 +34,11 @@ class WindCase:
 
     def __post_init__(self) -> None:
         """Refuse what no wind does."""
-        values = (self.push_kn, self.push_height_m, self.uplift_kn, self.uplift_arm_m)
+        head = self.push_kn if self.head_kn is None else self.head_kn
+        values = (self.push_kn, self.push_height_m, self.uplift_kn, self.uplift_arm_m, head)
         if not all(isfinite(value) for value in values):
             raise ValueError(f"{self.name}: forces and heights must be finite numbers")
-        if self.push_kn < 0 or (self.head_kn is not None and not 0 <= self.head_kn):
+        if self.push_kn < 0 or head < 0:
             raise ValueError(f"{self.name}: a push must be 0 or more; turn the direction instead")
         if self.push_height_m < 0 or self.uplift_arm_m < 0:
             raise ValueError(f"{self.name}: heights and arms must be 0 m or more")

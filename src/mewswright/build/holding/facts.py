@@ -1,0 +1,124 @@
+"""What the yard file says of a unit's bracing, base and anchors, for `stability`."""
+
+from itertools import pairwise
+
+from mewswright.build.frame import framed_walls
+from mewswright.build.holding.bracing import Bracing
+from mewswright.build.holding.racking import SheathedWall
+from mewswright.build.holding.stability import FrameFacts
+from mewswright.build.holding.sway import OpenFrame
+from mewswright.build.shell import Shell, shell_of
+from mewswright.build.walls import WallFrame
+from mewswright.handbook import material, timber_class
+from mewswright.model.problem import Problem
+from mewswright.model.quantity import m_from_mm
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+NO_SHEET = "none"
+
+
+def frame_facts(
+    yard: Yard, quarters: Quarters, nail_n: float | None = None, tested_kn: float | None = None
+) -> FrameFacts:
+    """Read what braces a unit and what holds it down.
+
+    Args:
+        yard: For doors.
+        quarters: The unit.
+        nail_n: Design lateral strength of one nail of the lining [N]; needed where the
+            walls are lined.
+        tested_kn: Pull that every ground anchor held in a test on the spot [kN].
+
+    Returns:
+        A boarded wall counts where it is lined with sheets: featheredge boards brace
+        nothing. The front counts where it is open and knee-braced.
+
+    Raises:
+        Problem: For a pitch, a lining that is no sheet, or one without `nail_n`.
+    """
+    shell = shell_of(quarters)
+    frame = quarters.frame
+    bracing: list[Bracing] = []
+    for wall in framed_walls(yard, shell):
+        if wall.wall.face.is_solid and frame.lining != NO_SHEET:
+            bracing.append(_sheathed(shell, wall, nail_n))
+        elif wall.wall.side == "front" and not wall.wall.face.is_solid and frame.brace == "knee":
+            bracing.append(_knee_braced(shell, wall))
+    roof = quarters.roof
+    deck = roof is not None and roof.form != "none" and roof.deck is not None
+    return FrameFacts(
+        bracing=tuple(bracing),
+        deck_nailed=deck and roof is not None and roof.covered_share == 1,
+        base=frame.base,
+        anchor=frame.anchor,
+        anchor_count=frame.anchor_count,
+        tested_kn=tested_kn,
+    )
+
+
+def sheets_m(wall: WallFrame, sheet_mm: float) -> tuple[float, ...]:
+    """Widths of the sheets that run the full height of a wall, beside its openings [m].
+
+    Args:
+        wall: The wall, framed.
+        sheet_mm: Width of a whole sheet [mm].
+    """
+    start, end = wall.wall.ends_mm
+    cuts = [start, *(x for hole in wall.openings for x in (hole.from_mm, hole.to_mm)), end]
+    widths: list[float] = []
+    for left, right in list(pairwise(cuts))[::2]:
+        clear = max(0.0, right - left)
+        whole = int(clear // sheet_mm)
+        widths += [m_from_mm(sheet_mm)] * whole
+        if clear - whole * sheet_mm > 1:
+            widths.append(m_from_mm(clear - whole * sheet_mm))
+    return tuple(widths)
+
+
+def _sheathed(shell: Shell, wall: WallFrame, nail_n: float | None) -> SheathedWall:
+    frame = shell.quarters.frame
+    sheet = material(frame.lining)
+    if sheet.sheet_width_mm is None or sheet.thickness_mm is None:
+        raise Problem(
+            f"{shell.quarters.name!r}: the lining {frame.lining!r} is no sheet that braces a "
+            "wall: take OSB or plywood, or 'none'"
+        )
+    if nail_n is None:
+        raise Problem(
+            f"{shell.quarters.name!r} is lined with {frame.lining}: say what one nail of it holds"
+        )
+    start, end = wall.wall.ends_mm
+    return SheathedWall(
+        side=wall.wall.side,
+        height_m=m_from_mm(max(wall.wall.head_top_mm(start), wall.wall.head_top_mm(end))),
+        panels_m=sheets_m(wall, sheet.sheet_width_mm),
+        nail_n=nail_n,
+        spacing_mm=frame.lining_nail_mm,
+        thickness_mm=sheet.thickness_mm,
+        stud_clear_mm=frame.stud_spacing_mm - shell.size_mm("stud")[0],
+    )
+
+
+def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame:
+    frame = shell.quarters.frame
+    posts = [upright for upright in wall.uprights if upright.is_post]
+    middles = [post.middle_mm for post in posts]
+    breadth, depth = shell.size_mm("post")
+    flat, level = shell.size_mm("head")
+    brace_b, brace_d = shell.size_mm("nogging")
+    timber = timber_class(frame.strength_class)
+    start, _ = wall.wall.ends_mm
+    return OpenFrame(
+        side="front",
+        kind="knee",
+        height_m=m_from_mm(wall.wall.head_top_mm(start) - flat / 2),
+        bay_m=m_from_mm(max(b - a for a, b in pairwise(middles))),
+        posts=len(posts),
+        e_n_mm2=timber.e_mean,
+        post_i_mm4=depth * breadth**3 / 12,  # it bends along the wall
+        beam_i_mm4=level * flat**3 / 12,  # the plate lies flat
+        brace_leg_m=m_from_mm(frame.brace_leg_mm),
+        brace_area_mm2=brace_b * brace_d,
+        has_doors=any(hole.is_door for hole in wall.openings),
+    )
