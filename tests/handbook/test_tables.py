@@ -45,6 +45,7 @@ UNITS = {
     "kN/m2",
     "kN/m3",
     "l/s m2",
+    "kg/m2",
     "kg/m3",
     "%",
     "%RH",
