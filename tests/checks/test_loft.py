@@ -61,7 +61,7 @@ def test_l102_moving_it_by_the_remedy_clears_it():
     """What the finding says: 500 - 100 = 400 mm out of the way."""
     a, b = at("a", 1500, 1000), at("b", 1500, 5000)
     found = only(room(a, b, at("c", 1700, 3000, width_mm=1e-6)), "L102")
-    assert found.remedy == "move it 400 mm out of that way, up, down or aside"
+    assert found.remedy == "move it 400 mm towards the right"
     assert only(room(a, b, at("c", 2100, 3000, width_mm=1e-6)), "L102").status == "sound"
     assert only(room(a, b, at("c", 1700, 3000, z=2000, width_mm=1e-6)), "L102").status == "sound"
 

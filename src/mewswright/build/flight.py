@@ -163,6 +163,48 @@ def way_clear_mm(start: Spot3, end: Spot3, thing: Thing) -> float:
     return segment_gap_mm(start, end, thing.start, thing.end) - thing.half_mm
 
 
+def shifted(thing: Thing, by: Spot3) -> Thing:
+    """A thing moved by so much along x, y and z [mm]."""
+
+    def moved(spot: Spot3) -> Spot3:
+        return spot[0] + by[0], spot[1] + by[1], spot[2] + by[2]
+
+    if isinstance(thing, Slab):
+        return Slab(thing.name, moved(thing.low), moved(thing.high))
+    return Stick(thing.name, moved(thing.start), moved(thing.end), thing.half_mm)
+
+
+def shift_clear_mm(start: Spot3, end: Spot3, thing: Thing, way: Spot3, clear_mm: float) -> float:
+    """How far to move a thing one way, so that a flight passes it by a distance [mm].
+
+    Args:
+        start: Start of the flight [mm].
+        end: Its end.
+        thing: What is nearer to it now.
+        way: Direction to move in, a unit vector [-].
+        clear_mm: Distance that is wanted [mm].
+
+    Returns:
+        The least such move; infinity where it leads along the flight and never clears.
+    """
+    low, high = 0.0, clear_mm
+    while way_clear_mm(start, end, shifted(thing, _times(way, high))) < clear_mm:
+        low, high = high, 2 * high
+        if high > 1e7:
+            return inf
+    while high - low > 1e-7:  # the distance to what moves straight off only grows
+        middle = (low + high) / 2
+        if way_clear_mm(start, end, shifted(thing, _times(way, middle))) < clear_mm:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def _times(way: Spot3, by_mm: float) -> Spot3:
+    return way[0] * by_mm, way[1] * by_mm, way[2] * by_mm
+
+
 def things(quarters: Quarters) -> tuple[Thing, ...]:
     """All that a bird in flight could strike inside: perches, posts, shelves, nest boxes."""
     found: list[Thing] = []
@@ -295,15 +337,18 @@ def _room_towards_mm(
     way = cos(radians(turn_deg)), sin(radians(turn_deg))
     found_mm, _ = room.wall_distance_mm(quarters, perch.at_mm, way)
     for thing in around:
-        if thing.name == perch.name or _top_mm(thing) <= perch.height_mm:
+        if thing.name == perch.name or low_and_high_mm(thing)[1] <= perch.height_mm:
             continue
         gap_mm = _level_ahead_mm(perch, thing, way)
         found_mm = min(found_mm, gap_mm)
     return found_mm
 
 
-def _top_mm(thing: Thing) -> float:
-    return thing.high[2] if isinstance(thing, Slab) else max(thing.start[2], thing.end[2])
+def low_and_high_mm(thing: Thing) -> tuple[float, float]:
+    """Lowest and highest place of a thing's core [mm above the floor]."""
+    if isinstance(thing, Slab):
+        return thing.low[2], thing.high[2]
+    return min(thing.start[2], thing.end[2]), max(thing.start[2], thing.end[2])
 
 
 def _level_ahead_mm(perch: Perch, thing: Thing, way: Spot2) -> float:

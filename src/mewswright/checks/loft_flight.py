@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator
 from itertools import combinations
-from math import radians, tan
+from math import ceil, radians, tan
 
 from mewswright.build import flight
 from mewswright.build.room import perch_gap_mm
@@ -10,10 +10,10 @@ from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Finding
-from mewswright.checks.limits import whole_mm
+from mewswright.checks.limits import ABOVE_A_HAIR, whole_mm
 from mewswright.checks.perches import span_mm
 from mewswright.checks.registry import quarters_check
-from mewswright.model.fitting import Perch, Upright
+from mewswright.model.fitting import Hatch, Perch, Upright
 from mewswright.model.quantity import Quantity, millimetres
 
 # Judgements, all of them: no figure was found for any.
@@ -22,6 +22,10 @@ FLIGHT_SPANS_GOOD = 2.0  # the rule of thumb for the shortest side, held against
 LANDING_SPANS = 1.0
 HEAVY_G = 2000.0  # from here on a bird climbs as the heavy ones do
 CLIMB_DEG = {"strongly": 60.0, "heavy": 45.0, "weakly": 30.0, "not": 0.0}
+WAYS: dict[str, flight.Spot3] = {
+    "left": (-1, 0, 0), "right": (1, 0, 0), "front": (0, -1, 0), "back": (0, 1, 0),
+    "up": (0, 0, 1), "down": (0, 0, -1),
+}  # fmt: skip
 HOP_BODY_LENGTHS = {"strongly": 1.0, "heavy": 0.75, "weakly": 0.75, "not": 0.75}
 
 
@@ -102,8 +106,7 @@ def corridors(case: Case) -> Iterator[Finding]:
             "L102", case, False, "short", measured=millimetres(max(0.0, found.clear_mm)),
             limit=millimetres(half_mm), bird=bird.bird.name, fitting=name,
             why=f"it stands in the way from {found.way}: a wing strikes it in flight",
-            remedy=f"move it {whole_mm(half_mm - max(0.0, found.clear_mm))} out of that way, "
-            "up, down or aside",
+            remedy=_out_of_the_way(case, found, half_mm),
             sources=sources,
         )  # fmt: skip
     if not worst:
@@ -111,6 +114,32 @@ def corridors(case: Case) -> Iterator[Finding]:
             "L102", case, True, "short", limit=millimetres(half_mm), bird=bird.bird.name,
             sources=sources,
         )  # fmt: skip
+
+
+def _out_of_the_way(case: Case, found: flight.Flight, half_mm: float) -> str:
+    """The shortest straight move that clears a way and leaves the thing inside."""
+    q, thing = case.quarters, found.nearest
+    assert thing is not None
+    fitting = next(f for f in q.fitting if f.name == thing.name and not isinstance(f, Hatch))
+    a, b = flight.foot_spot(found.start), flight.foot_spot(found.end)
+    x, y = fitting.at_mm
+    low_mm, high_mm = flight.low_and_high_mm(thing)
+    free = {
+        "left": x, "right": q.width_mm - x, "front": y, "back": q.depth_mm - y,
+        "down": low_mm if low_mm > 0 else 0.0,  # what stands on the floor stays there
+        "up": q.ceiling_mm(y) - high_mm if low_mm > 0 else 0.0,
+    }  # fmt: skip
+    moves = sorted(
+        (ceil(by_mm - ABOVE_A_HAIR), name)
+        for name, way in WAYS.items()
+        if (by_mm := flight.shift_clear_mm(a, b, thing, way, half_mm)) < free[name] - 1
+    )
+    if not moves:
+        return f"take it away, or set {found.start.name} or {found.end.name} elsewhere"
+    by_mm, name = moves[0]
+    if name in ("up", "down"):
+        return f"{'raise' if name == 'up' else 'lower'} it {by_mm} mm"
+    return f"move it {by_mm} mm towards the {name}"
 
 
 def way_of_flying(resident: Resident) -> tuple[str, str]:
@@ -178,7 +207,8 @@ def _reachable_mm(
         if other is perch or other.name not in got:
             continue
         level_mm = flight.distance_mm((*other.at_mm, 0.0), (*perch.at_mm, 0.0))
-        best = max(best, other.height_mm + slope * level_mm)
+        if slope > 0:  # one that does not fly does not fly level either
+            best = max(best, other.height_mm + slope * level_mm)
         if perch_gap_mm(other, perch) <= stride.hop_mm:
             best = max(best, other.height_mm + stride.hop_mm)
     return best

@@ -331,6 +331,25 @@ def spacing_mm(spans_mm: Sequence[float]) -> float:
     return spans_mm[0] / 2 + (spans_mm[1] / 2 if len(spans_mm) > 1 else 0.0)
 
 
+def _apart(case: Case, perch: Perch, other: Perch, level_mm: float, height_mm: float) -> str:
+    """Set a perch farther off in plan, or higher or lower where the room has no such place."""
+    q, fixed = case.quarters, perch_ends_mm(other)
+    corners = ((x, y) for x in (0.0, q.width_mm) for y in (0.0, q.depth_mm))
+    moved = (perch.model_copy(update={"at_mm": corner}) for corner in corners)
+    if max(room.segment_gap_mm(perch_ends_mm(m), fixed) for m in moved) >= level_mm:
+        gap_mm = room.segment_gap_mm(perch_ends_mm(perch), fixed)
+        return f"set it {millimetres(level_mm - gap_mm)} farther from {other.name}"
+    up_mm = other.height_mm + height_mm - perch.height_mm
+    down_mm = perch.height_mm - other.height_mm + height_mm
+    moves = []
+    if up_mm < room.roof_room_mm(q, perch) - 1:
+        moves.append((up_mm, f"raise it {whole_mm(up_mm)}"))
+    if down_mm < perch.height_mm - 1:
+        moves.append((down_mm, f"lower it {whole_mm(down_mm)}"))
+    nothing = f"take away it or {other.name}: the room has no place for both"
+    return min(moves, default=(0.0, nothing))[1]
+
+
 @quarters_check("P117", "Room between perches")
 def between_perches(case: Case) -> Iterator[Finding]:
     """Birds on two perches of like height do not strike each other or the next perch."""
@@ -353,7 +372,7 @@ def between_perches(case: Case) -> Iterator[Finding]:
             measured=millimetres(level_mm), limit=millimetres(limit_mm),
             bird=bird.bird.name, fitting=other.name,
             why=f"a wing opened on it strikes {one.name} or a bird on that",
-            remedy=f"set it {millimetres(limit_mm - level_mm)} farther from {one.name}",
+            remedy=_apart(case, other, one, limit_mm, spans[0] / 2),
             sources=sources,
         )  # fmt: skip
     if pairs and clear:

@@ -19,6 +19,7 @@ from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Shelf, Side
 from mewswright.model.quantity import millimetres
 from mewswright.model.quarters import SIDES, Quarters, perch_ends_mm
 
+OTHER: dict[Side, Side] = {"front": "back", "back": "front", "left": "right", "right": "left"}
 LOW_BATH_RIM_MM = 200  # a judgement: a bird on the ground steps over it, and no leash wraps round
 
 
@@ -38,7 +39,7 @@ def circle_and_walls(case: Case) -> Iterator[Finding]:
                     _away_from(tether, side, distances, walls),
                 )  # fmt: skip
         opened = sorted((s for s in SIDES if s not in walls), key=lambda side: distances[side])
-        found = [_open_side(tether, case, side, distances[side]) for side in opened]
+        found = [_open_side(tether, case, side, distances, walls) for side in opened]
         out = [finding for finding in found if finding.status != "sound"]
         yield from out or found[:1]
 
@@ -47,7 +48,7 @@ def _away_from(
     tether: Tether, side: Side, distances: dict[Side, float], walls: Sequence[Side]
 ) -> str:
     """Say how far to move the perch, or how much larger the room must be."""
-    other: Side = {"front": "back", "back": "front", "left": "right", "right": "left"}[side]  # type: ignore[assignment]
+    other = OTHER[side]
     radius_mm = tether.circle.radius_mm
     by_mm = radius_mm - distances[side]
     size_mm = distances[side] + distances[other]
@@ -65,7 +66,10 @@ def _away_from(
     return f"move the perch {whole_mm(by_mm)} away from the {side} face"
 
 
-def _open_side(tether: Tether, case: Case, side: Side, distance_mm: float) -> Finding:
+def _open_side(
+    tether: Tether, case: Case, side: Side, distances: dict[Side, float], walls: Sequence[Side]
+) -> Finding:
+    distance_mm = distances[side]
     pitch = case.quarters.kind == "pitch"
     limit_mm = tether.circle.radius_mm if pitch else tether.circle.feet_mm
     short_mm = limit_mm - distance_mm
@@ -77,6 +81,14 @@ def _open_side(tether: Tether, case: Case, side: Side, distance_mm: float) -> Fi
             else f"its leash lets it out through the {edge}, from under the roof"
         )
         remedy = f"move the perch {whole_mm(short_mm)} away from the {edge}"
+        behind_mm = tether.circle.radius_mm if OTHER[side] in walls else limit_mm
+        lacks_mm = limit_mm + behind_mm - distance_mm - distances[OTHER[side]]
+        if lacks_mm > TAPE_MM:
+            larger = "deeper" if side in ("front", "back") else "wider"
+            remedy = (
+                f"make it {whole_mm(lacks_mm)} {larger} and set the perch {whole_mm(limit_mm)} "
+                f"from the {edge}, or tie it shorter"
+            )
         status: Status = "mind"
     else:
         why, remedy, status = f"it stays inside the {edge}", "", "sound"
@@ -111,12 +123,10 @@ def circle_and_fittings(case: Case) -> Iterator[Finding]:
                     })
                 )  # fmt: skip
                 continue
-            by_mm = tether.circle.radius_mm - distance_mm
             near.append(
                 circle_finding(
                     tether, case, "T102", distance_mm, f"the {fitting.kind} {fitting.name}",
-                    f"move it {whole_mm(by_mm)} away from the perch {tether.perch.name}",
-                    fitting.name,
+                    _out_of_the_circle(tether, fitting, distance_mm), fitting.name,
                 )
             )  # fmt: skip
         near += _front_posts(tether, case)
@@ -128,6 +138,22 @@ def circle_and_fittings(case: Case) -> Iterator[Finding]:
                 }
             )
         yield from near
+
+
+def _out_of_the_circle(tether: Tether, fitting: AnyFitting, distance_mm: float) -> str:
+    """Move a fitting away, or take it out where the room has no place so far off."""
+    q, spot = tether.quarters, tether.perch.at_mm
+    if isinstance(fitting, Hatch):
+        run_mm = q.width_mm if fitting.face in ("front", "back") else q.depth_mm
+        ends: Sequence[object] = (0.0, run_mm)
+    else:
+        ends = [(x, y) for x in (0.0, q.width_mm) for y in (0.0, q.depth_mm)]
+    places = (fitting.model_copy(update={"at_mm": end}) for end in ends)
+    farthest_mm = max(fitting_distance_mm(q, spot, place) for place in places)
+    if too_near(tether, farthest_mm) != "sound":
+        return "take it out, or tie the bird shorter"
+    by_mm = tether.circle.radius_mm - distance_mm
+    return f"move it {whole_mm(by_mm)} away from the perch {tether.perch.name}"
 
 
 def _is_out_of_reach(tether: Tether, fitting: AnyFitting) -> bool:
@@ -189,10 +215,15 @@ def _front_posts(tether: Tether, case: Case) -> list[Finding]:
         distance_mm = point_distance(tether.perch.at_mm, (x_mm, 0))
         if too_near(tether, distance_mm) != "sound":
             by_mm = tether.circle.radius_mm - distance_mm
+            corners = [(x, y) for x in (0.0, quarters.width_mm) for y in (0.0, quarters.depth_mm)]
+            has_place = tether.circle.radius_mm < max(
+                point_distance(corner, (x_mm, 0)) for corner in corners
+            )
             found.append(
                 circle_finding(
                     tether, case, "T102", distance_mm, f"the {name}",
-                    f"move the perch {whole_mm(by_mm)} away from it", name,
+                    f"move the perch {whole_mm(by_mm)} away from it" if has_place
+                    else "tie the bird shorter, or keep it elsewhere", name,
                 )
             )  # fmt: skip
     if count is None:
