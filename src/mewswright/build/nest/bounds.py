@@ -1,0 +1,265 @@
+"""Bounds: what no plan can undercut.
+
+Each bound is a weighing: a weight for each piece, and for each sheet on offer the most weight
+that one sheet can hold. Any purchase that holds the weight of all pieces costs at least the
+bound, so a wrong weight could only make a bound weaker than it might be, never false.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mewswright.build.cut.effort import Effort
+from mewswright.build.cut.solver import quiet_solver
+from mewswright.build.nest.sheets import Ints, Nesting
+
+Floats = NDArray[np.float64]
+
+HAIR = 1e-6  # a float's hair, by which a bound may not be rounded up
+MOST_POINTS = 1500  # places of a cut along one side; more would take the table too long
+
+
+def least_price(nesting: Nesting, weight: float, holds: Floats) -> int:
+    """Least price of sheets that together hold a weight.
+
+    Args:
+        nesting: Prices and how many sheets there are.
+        weight: Weight of all pieces.
+        holds: Most weight on one sheet of each kind.
+    """
+    import highspy
+
+    price, available = nesting.price, nesting.available
+    if len(price) == 1:
+        if holds[0] <= 0:
+            return 0
+        return int(np.ceil(weight / holds[0] - HAIR)) * int(price[0])
+    highs = quiet_solver(mip_rel_gap=0.0, mip_abs_gap=0.5, mip_max_nodes=2000)
+    scale = max(float(holds.max()), 1e-12)
+    lp = highspy.HighsLp()
+    lp.num_col_, lp.num_row_ = len(price), 1
+    lp.col_cost_ = price.astype(float)
+    lp.col_lower_ = np.zeros(len(price))
+    lp.col_upper_ = np.where(available < 0, highspy.kHighsInf, available).astype(float)
+    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(price)
+    lp.row_lower_, lp.row_upper_ = (
+        np.array([weight / scale - HAIR]), np.array([highspy.kHighsInf]),
+    )  # fmt: skip
+    lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    lp.a_matrix_.start_ = np.arange(len(price) + 1, dtype=np.int32)
+    lp.a_matrix_.index_ = np.zeros(len(price), dtype=np.int32)
+    lp.a_matrix_.value_ = holds / scale
+    highs.passModel(lp)
+    highs.run()
+    below = highs.getInfo().mip_dual_bound
+    if not np.isfinite(below):
+        return 0
+    return max(0, int(np.ceil(below - HAIR * max(1.0, abs(below)))))
+
+
+def area_bound(nesting: Nesting) -> int:
+    """Least price by area, kerfs and all."""
+    weight = float(nesting.area @ nesting.demand)
+    return least_price(nesting, weight, nesting.room.astype(float))
+
+
+def _stretches(side: int) -> Iterator[tuple[str, float]]:
+    yield "same", 0.0
+    for part in (0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 1 / 3, 0.375, 0.4, 0.45, 0.5):
+        yield "ends", part
+    for k in (1, 2, 3, 4):
+        yield "steps", k
+    del side
+
+
+def _stretched(kind: str, value: float, size: Ints, side: int) -> Floats:
+    """A dual feasible function of lengths: pieces that fit a side still do, stretched.
+
+    Source:
+        Fekete and Schepers, Mathematical Programming 91 (2001), u^(k) and U^(eps), in their
+        two-dimensional use: Mathematical Methods of Operations Research 60 (2004).
+    """
+    share = size / side
+    if kind == "same":
+        return share
+    if kind == "ends":
+        limit = value * side
+        out = np.where(size > side - limit, 1.0, share)
+        return np.where(size < limit, 0.0, out)
+    k = value
+    whole = (size * (k + 1)) % side == 0
+    return np.where(whole, share, np.floor(size * (k + 1) / side) / k)
+
+
+def size_bound(nesting: Nesting) -> int:
+    """Least price by stretched sizes, where all frames are of one sheet; else 0.
+
+    Large pieces that cannot share a sheet count as if they filled it. A piece that may be
+    turned counts as the smaller of its two ways.
+    """
+    if len(nesting.price) != 1:
+        return 0
+    wide, high = int(nesting.wide[0]), int(nesting.high[0])
+    fits, piece = nesting.fits[0], nesting.piece
+    across = {s: _stretched(*s, nesting.across[0], wide) for s in _stretches(wide)}
+    up = {s: _stretched(*s, nesting.up[0], high) for s in _stretches(high)}
+    best = 0.0
+    for f in across.values():
+        for g in up.values():
+            weight = np.full(len(nesting.demand), np.inf)
+            np.minimum.at(weight, piece[fits], (f * g)[fits])
+            weight[~np.isfinite(weight)] = 0.0
+            best = max(best, float(weight @ nesting.demand))
+    return least_price(nesting, best, np.ones(1))
+
+
+@dataclass(frozen=True)
+class Richest:
+    """The most worth on one sheet, pieces as often as they fit, and a fill that has it."""
+
+    worth: float
+    ways: Ints  # how many of each way
+
+
+def points_of(sizes: Ints, copies: Ints, side: int) -> Ints | None:
+    """Where a cut can lie along a side: sums of sizes, each at most so often; None: too many."""
+    mask = 1
+    full = (1 << (side + 1)) - 1
+    for size, count in zip(sizes.tolist(), copies.tolist(), strict=True):
+        for _ in range(min(count, side // size)):
+            grown = (mask | (mask << size)) & full
+            if grown == mask:
+                break
+            mask = grown
+    if mask.bit_count() > MOST_POINTS:
+        return None
+    bits = np.frombuffer(mask.to_bytes(side // 8 + 1, "little"), dtype=np.uint8)
+    return np.flatnonzero(np.unpackbits(bits, bitorder="little")).astype(np.int64)
+
+
+class Relaxed:
+    """The richest three-stage fill of one frame, each piece as often as one likes.
+
+    A knapsack of ways makes stacks, one of stacks makes strips, one of strips the sheet.
+    Since a real plan uses a piece only as often as it is wanted, no real fill is worth more.
+
+    Source:
+        Gilmore and Gomory, Operations Research 13 (1965).
+    """
+
+    def __init__(self, nesting: Nesting, frame: int, stages: int) -> None:
+        """Lay out the places of cuts; `ready` is False where they are too many."""
+        self.nesting, self.frame, self.stages = nesting, frame, stages
+        self.ways = np.flatnonzero(nesting.fits[frame] & (nesting.demand[nesting.piece] > 0))
+        self.a, self.b = nesting.across[frame, self.ways], nesting.up[frame, self.ways]
+        copies = nesting.demand[nesting.piece[self.ways]]
+        xs = points_of(self.a, copies, int(nesting.wide[frame]))
+        ys = points_of(self.b, copies, int(nesting.high[frame]))
+        self.ready = xs is not None and ys is not None and len(self.ways) > 0
+        if xs is not None and ys is not None and self.ready:
+            self.xs, self.ys = xs, ys
+            self.widths = np.unique(self.a)
+            self.back_x = np.searchsorted(xs, xs[:, None] - self.widths[None, :], "right") - 1
+            self.back_y = np.searchsorted(ys, ys[:, None] - self.b[None, :], "right") - 1
+            self.back_h = np.searchsorted(ys, ys[:, None] - ys[None, :], "right") - 1
+
+    @property
+    def work(self) -> float:
+        """Numbers that one filling of the tables touches."""
+        return float(len(self.xs) * len(self.widths) * len(self.ys)) + len(self.ys) ** 2
+
+    def richest(self, worth: Floats) -> Richest:
+        """Fill the tables for given worths of the pieces."""
+        value = worth[self.nesting.piece[self.ways]]
+        nx, ny, nw = len(self.xs), len(self.ys), len(self.widths)
+        narrow = self.a[None, :] <= self.widths[:, None]  # (widths, ways)
+        stack = np.zeros((ny, nw))
+        stack_from = np.full((ny, nw), -1)
+        for y in range(ny):
+            back = self.back_y[y]
+            can = back >= 0
+            if not can.any():
+                continue
+            if self.stages == 2:
+                got = np.where(narrow[:, can], value[can][None, :], -1.0)
+            else:
+                got = np.where(narrow[:, can], stack[back[can]].T + value[can][None, :], -1.0)
+            top = got.argmax(axis=1)
+            best = got[np.arange(nw), top]
+            more = best > 0
+            stack[y, more] = best[more]
+            stack_from[y, more] = np.flatnonzero(can)[top[more]]
+        strip = np.zeros((nx, ny))
+        strip_from = np.full((nx, ny), -1)
+        turned = stack.T.copy()
+        for x in range(nx):
+            can = np.flatnonzero(self.back_x[x] >= 0)
+            if not len(can):
+                continue
+            got = strip[self.back_x[x, can]] + turned[can]
+            top = got.argmax(axis=0)
+            best = got[top, np.arange(ny)]
+            more = best > 0
+            strip[x, more] = best[more]
+            strip_from[x, more] = can[top[more]]
+        whole = np.zeros(ny)
+        whole_from = np.full(ny, -1)
+        rich = strip[nx - 1]
+        for y in range(ny):
+            can = np.flatnonzero(self.back_h[y] >= 0)
+            got = whole[self.back_h[y, can]] + rich[can]
+            got[can == 0] = 0.0  # a strip without height
+            top = int(got.argmax())
+            if got[top] > 0:
+                whole[y] = got[top]
+                whole_from[y] = can[top]
+        counts = np.zeros(len(self.nesting.piece), dtype=np.int64)
+        y = ny - 1
+        while whole_from[y] >= 0:
+            h = int(whole_from[y])
+            x = nx - 1
+            while strip_from[x, h] >= 0:
+                k = int(strip_from[x, h])
+                t = h
+                while stack_from[t, k] >= 0:
+                    way = int(stack_from[t, k])
+                    counts[self.ways[way]] += 1
+                    t = int(self.back_y[t, way]) if self.stages == 3 else 0
+                x = int(self.back_x[x, k])
+            y = int(self.back_h[y, h])
+        return Richest(float(whole[ny - 1]), counts)
+
+
+class Relaxation:
+    """The pattern bound: column generation with the relaxed fill as its pricing."""
+
+    def __init__(self, nesting: Nesting, stages: int, effort: Effort) -> None:
+        """Prepare all frames; `ready` is False where a table would be too large."""
+        self.nesting, self.effort = nesting, effort
+        self.frames = [Relaxed(nesting, f, stages) for f in range(len(nesting.sheet))]
+        self.ready = all(f.ready for f in self.frames)
+
+    def holds(self, worth: Floats) -> tuple[Floats, list[tuple[int, Ints]]]:
+        """The most worth that each sheet holds, and the pieces that make it."""
+        holds = np.zeros(len(self.nesting.price))
+        found = []
+        for frame in self.frames:
+            rich = frame.richest(worth)
+            self.effort.spend(frame.work / 400)
+            sheet = int(self.nesting.sheet[frame.frame])
+            holds[sheet] = max(holds[sheet], rich.worth)
+            pieces = np.bincount(
+                self.nesting.piece, weights=rich.ways, minlength=len(self.nesting.demand)
+            ).astype(np.int64)
+            found.append((sheet, pieces))
+        return holds, found
+
+    def bound(self, worth: Floats) -> tuple[int, list[tuple[int, Ints]]]:
+        """The bound that given worths of the pieces prove."""
+        holds, found = self.holds(worth)
+        weight = float(worth @ self.nesting.demand)
+        return least_price(self.nesting, weight, holds * (1 + 1e-9)), found
