@@ -38,12 +38,16 @@ class RafterLine:
 
 @dataclass(frozen=True)
 class PlateLine:
-    """One head plate over its uprights [m], and where rafters come down on it."""
+    """One head plate over its uprights [m], and where rafters come down on it.
+
+    `start_m` is where it begins along its wall; the rest counts from there.
+    """
 
     mark: str
     side: Side
     section: str
     strength_class: str
+    start_m: float
     length_m: float
     supports_m: tuple[float, ...]
     rafters_m: tuple[float, ...]
@@ -185,7 +189,7 @@ def _plates(
         loads = [x - start for x in rafters_m if start - NEAR_M <= x <= end + NEAR_M]
         if len(held) >= 2:
             yield PlateLine(
-                part.mark, side, part.section, part.material, end - start,
+                part.mark, side, part.section, part.material, start, end - start,
                 tuple(sorted(held)), tuple(sorted(min(max(x, 0.0), end - start) for x in loads)),
             )  # fmt: skip
 
