@@ -164,13 +164,13 @@ def test_what_is_refused(ask, sentence):
 def test_steep_roofs_are_for_an_engineer():
     with pytest.raises(
         Problem,
-        match=r"^a roof of 35.0 deg: wind coefficients are known up to 30 deg; an engineer must "
+        match=r"^a roof of 35.00 deg: wind coefficients are known up to 30 deg; an engineer must "
         r"set them, or make the roof flatter$",
     ):
         roof_zones(35, 0, 3, 3, 2)
     with pytest.raises(
         Problem,
-        match=r"^a canopy of 22.0 deg: wind coefficients are known from 0 to 20 deg; an engineer "
+        match=r"^a canopy of 22.00 deg: wind coefficients are known from 0 to 20 deg; an engineer "
         r"must set them, or make the roof flatter$",
     ):
         canopy(22)

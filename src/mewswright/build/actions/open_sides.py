@@ -109,7 +109,7 @@ def canopy(pitch_deg: float, blockage: float = 1) -> Canopy:
     known = sorted({row.pitch_deg for row in rows})
     if not 0 <= pitch_deg <= known[-1]:
         raise Problem(
-            f"a canopy of {pitch_deg:.1f} deg: wind coefficients are known from 0 to "
+            f"a canopy of {pitch_deg:.2f} deg: wind coefficients are known from 0 to "
             f"{known[-1]:g} deg; an engineer must set them, or make the roof flatter"
         )
     low = max(p for p in known if p <= pitch_deg)

@@ -96,7 +96,7 @@ def _roof_zone(pitch_deg: float, theta_deg: int, name: str, area_m2: float) -> Z
     }
     if pitch_deg > max(rows):
         raise Problem(
-            f"a roof of {pitch_deg:.1f} deg: wind coefficients are known up to {max(rows):g} deg; "
+            f"a roof of {pitch_deg:.2f} deg: wind coefficients are known up to {max(rows):g} deg; "
             "an engineer must set them, or make the roof flatter"
         )
     steepened = max(pitch_deg, FLATTEST_DEG)
