@@ -45,6 +45,7 @@ UNITS = {
     "kN/m2",
     "kN/m3",
     "l/s m2",
+    "kPa",
     "kg/m2",
     "kg/m3",
     "%",

@@ -21,6 +21,8 @@ COMMANDS = {
     "mend": "mend",
     "takeoff": "takeoff",
     "cut": "cut",
+    "nest": "nest",
+    "drain": "drain",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",
