@@ -35,6 +35,15 @@ class Solid:
     faces: tuple[tuple[int, ...], ...]
 
     @property
+    def places_mm(self) -> tuple[Place, ...]:
+        """Its corners in the quarters' own frame."""
+        axes = self.axes
+        return tuple(
+            _sum((axes.origin, _scaled(axes.x, u), _scaled(axes.y, v), _scaled(axes.z, w)))
+            for u, v, w in self.corners
+        )
+
+    @property
     def volume_m3(self) -> float:
         """Volume [m3]. Source: the divergence theorem over its triangles."""
         six = 0.0
@@ -110,13 +119,14 @@ def _lapped(panel: Panel, lap_mm: float, foot_mm: float) -> Panel:
     low = min(z for *_, z in panel.corners_mm)
     if low <= foot_mm + 1e-6 and low <= 1e-6:
         return panel
-    return panel.model_copy(
-        update={
-            "corners_mm": tuple(
-                (x, y, z - lap_mm if z <= low + 1e-6 else z) for x, y, z in panel.corners_mm
-            )
-        }
-    )
+    corners: list[Place] = []
+    for here, after in zip(
+        panel.corners_mm, [*panel.corners_mm[1:], panel.corners_mm[0]], strict=True
+    ):
+        corners.append(here)
+        if max(here[2], after[2]) <= low + 1e-6:  # the lower edge: its strip hangs below it
+            corners += [(x, y, z - lap_mm) for x, y, z in (here, after)]
+    return panel.model_copy(update={"corners_mm": tuple(corners)})
 
 
 def _panel(panel: Panel) -> Solid:

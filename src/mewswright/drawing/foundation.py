@@ -1,0 +1,180 @@
+"""The foundation plan of one unit: its base, its outer corners, and how they are set out."""
+
+from collections.abc import Sequence
+from math import hypot
+
+from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.fixed_points import two_points
+from mewswright.drawing.paper import Paper, at_scale
+from mewswright.drawing.placing import Lettering, avoid_marks
+from mewswright.drawing.projection import middle
+from mewswright.drawing.rows import Rows, notes_below
+from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
+from mewswright.drawing.timber import Piece, part_marks, piece_mark, pieces_of
+from mewswright.model.quantity import mm_from_m
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+CORNERS = "ABCD"  # front left, front right, back right, back left, over the frame
+
+
+def foundation_plan(
+    yard: Yard, quarters: Quarters, frame: BuiltFrame, *, scale: int | None = None,
+    paper: Paper = "A3",
+) -> Scene:  # fmt: skip
+    """Draw what a unit stands on, front at the bottom, with all that sets it out.
+
+    Args:
+        yard: The yard, for the two fixed points that tapes are held to.
+        quarters: The unit.
+        frame: Its parts.
+        scale: N of 1:N; the largest that fits on the paper, if blank.
+        paper: The paper.
+
+    Returns:
+        A scene with items "part:MARK" and "corner:A" to "corner:D".
+    """
+    least = (frame.outer_width_mm, frame.outer_depth_mm)
+    return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
+
+
+def outer_corners_mm(quarters: Quarters, frame: BuiltFrame) -> tuple[Point, ...]:
+    """Give the outer corners of the frame: front left, front right, back right, back left."""
+    t, w, d = frame.wall_mm, quarters.width_mm, quarters.depth_mm
+    return ((-t, -t), (w + t, -t), (w + t, d + t), (-t, d + t))
+
+
+def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> Scene:
+    letters = Lettering(scale)
+    base = pieces_of((p for p in frame.parts if p.kind == "base"), "plan")
+    corners = outer_corners_mm(quarters, frame)
+    w, d = quarters.width_mm, quarters.depth_mm
+    marks: list[Mark] = [piece_mark(p, layer="base") for p in base]
+    marks += [
+        Polygon(
+            layer="setting-out", pen="medium", points=corners, item="frame:all",
+            title="Outer face of the frame",
+        ),
+        Polygon(
+            layer="setting-out", pen="hair", dash="dashed", item="floor:all",
+            points=((0, 0), (w, 0), (w, d), (0, d)), title="Clear inside",
+        ),
+        Line(layer="setting-out", pen="hair", dash="centre", a=corners[0], b=corners[2]),
+        Line(layer="setting-out", pen="hair", dash="centre", a=corners[1], b=corners[3]),
+    ]  # fmt: skip
+    rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
+    _dimension(rows, quarters, frame, base, corners)
+    rows.finish()
+    avoid_marks(letters, marks + rows.marks)
+    names: list[Mark] = []
+    for letter, corner in zip(CORNERS, corners, strict=True):
+        names += letters.label(
+            corner, letter, item=f"corner:{letter}", title=f"Corner {letter} of the frame",
+            bold=True, height_mm=4.0, gap_mm=2.5, layer="setting-out",
+        )  # fmt: skip
+    diagonal = hypot(frame.outer_width_mm, frame.outer_depth_mm)
+    names += letters.label(
+        (w / 2, d / 2), f"A to C and B to D: {whole(diagonal)} each", bold=True, gap_mm=2.0,
+        layer="setting-out", item="frame:all", title="Both diagonals of the outer frame",
+        prefer=(90, 270),
+    )  # fmt: skip
+    names += part_marks(base, letters)
+    box = rows.box
+    notes = notes_below(
+        letters, box.left, box.bottom, setting_out_notes(yard, quarters, frame, base)
+    )
+    return Scene(
+        name="foundation",
+        title=f"Foundation and setting-out of {quarters.name}",
+        description=(
+            f"Base of {quarters.frame.base}, front at the bottom; both diagonals over the frame "
+            f"{whole(diagonal)} mm."
+        ),
+        scale=scale,
+        marks=(*marks, *rows.marks, *names, *notes),
+        north_deg=(180 - quarters.facing_deg) % 360,
+    )
+
+
+def tapes_mm(yard: Yard, quarters: Quarters, frame: BuiltFrame) -> list[tuple[str, list[float]]]:
+    """Give two fixed points by name, each with its distances to corners A, B, C, D [mm]."""
+    corners = [quarters.on_ground_m(*p) for p in outer_corners_mm(quarters, frame)]
+    return [
+        (
+            point.name,
+            [mm_from_m(hypot(x - point.at_m[0], y - point.at_m[1])) for x, y in corners],
+        )
+        for point in two_points(yard, corners)
+    ]
+
+
+def setting_out_notes(
+    yard: Yard, quarters: Quarters, frame: BuiltFrame, base: Sequence[Piece]
+) -> list[str]:
+    """Give the sentences under the plan: tapes from fixed points, levels, the base."""
+    lines = [
+        "A, B, C, D are the outer corners of the frame. Swing two tapes to each, then check both "
+        "diagonals; they may differ by 5."
+    ]
+    tapes = tapes_mm(yard, quarters, frame)
+    lines += [
+        f"From {name}: "
+        + ", ".join(f"{c} {whole(mm)}" for c, mm in zip(CORNERS, lengths, strict=True))
+        + "."
+        for name, lengths in tapes
+    ]
+    if tapes:
+        lines.append(
+            "These follow from the yard file's positions: measure once more on the ground."
+        )
+    else:
+        lines.append(
+            "The yard file has no two fixed points whose tapes cross well here: boundary corners, "
+            "buildings, walls, gates and taps would serve."
+        )
+    kinds = dict.fromkeys((p.part.what, p.part.note) for p in base)
+    lines += [f"Base: {what}{f'; {note}' if note else ''}." for what, note in kinds]
+    floor = quarters.floor
+    if floor.depth_mm > 0:
+        lines.append(
+            f"Floor inside: {floor.substrate.replace('_', ' ')}, {floor.depth_mm:g} deep, its top "
+            f"at the underside of the sole plates; {'on' if floor.membrane else 'no'} membrane."
+        )
+    return lines
+
+
+def _dimension(
+    rows: Rows, quarters: Quarters, frame: BuiltFrame, base: Sequence[Piece],
+    corners: Sequence[Point],
+) -> None:  # fmt: skip
+    w, d, t = quarters.width_mm, quarters.depth_mm, frame.wall_mm
+    pads = [p for p in base if p.part.material == "paving_slab"]
+    if pads:
+        spots = [middle(p.points) for p in pads]
+        rows.running("bottom", "pad middles, from A", -t, spots, witness=False)
+        rows.running("left", "pad middles, from A", -t, spots, witness=False)
+    edges = box_of(q for p in base for q in p.points) if base else box_of(corners)
+    rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")
+    rows.single("left", (0, 0), (0, d), prefix="clear ", title="Clear depth")
+    a, b, _, e = corners
+    rows.single("bottom", a, b, prefix="A to B ", title="Outer width of the frame")
+    rows.single("left", a, e, prefix="A to D ", title="Outer depth of the frame")
+    if base and not pads:
+        rows.chain(
+            "top",
+            [((edges.left, e[1]), e), (e, (b[0], e[1])), ((b[0], e[1]), (edges.right, e[1]))],
+            title="Base beyond the frame, frame, base beyond it",
+        )  # fmt: skip
+        rows.chain(
+            "right",
+            [((b[0], edges.bottom), b), (b, (b[0], e[1])), ((b[0], e[1]), (b[0], edges.top))],
+            title="Base beyond the frame, frame, base beyond it",
+        )
+        rows.single(
+            "top", (edges.left, edges.top), (edges.right, edges.top), prefix="base ",
+            title="Width over the base",
+        )  # fmt: skip
+        rows.single(
+            "right", (edges.right, edges.bottom), (edges.right, edges.top), prefix="base ",
+            title="Depth over the base",
+        )  # fmt: skip

@@ -1,0 +1,177 @@
+"""The roof plan of one unit: rafters, blocking and deck from above, and the way water runs."""
+
+from math import hypot
+
+from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.paper import Paper, at_scale
+from mewswright.drawing.placing import Lettering, avoid_marks
+from mewswright.drawing.projection import middle
+from mewswright.drawing.rows import Rows, notes_below
+from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
+from mewswright.drawing.section import fall_text
+from mewswright.drawing.timber import Piece, part_marks, part_title, piece_mark, pieces_of
+from mewswright.model.problem import Problem
+from mewswright.model.quarters import Quarters
+
+_TIMBER = ("rafter", "nogging", "batten")
+
+
+def roof_plan(
+    quarters: Quarters, frame: BuiltFrame, *, scale: int | None = None, paper: Paper = "A3"
+) -> Scene:
+    """Draw the roof from above, front at the bottom; covering left off, joints of the deck shown.
+
+    Rafters and overhangs are measured level, as on every drawing; along the slope they
+    are longer, which the notes give.
+
+    Args:
+        quarters: The unit.
+        frame: Its parts.
+        scale: N of 1:N; the largest that fits on the paper, if blank.
+        paper: The paper.
+
+    Returns:
+        A scene with items "part:MARK", "roof:all" and "frame:all".
+
+    Raises:
+        Problem: For quarters without a roof.
+    """
+    if quarters.roof is None or not quarters.has_roof:
+        raise Problem(f"{quarters.name!r} has no roof to draw")
+    least = (frame.outer_width_mm, frame.outer_depth_mm)
+    return at_scale(lambda n: _laid_out(quarters, frame, n), scale, paper, least)
+
+
+def roof_outline_mm(quarters: Quarters, frame: BuiltFrame) -> tuple[Point, Point]:
+    """Give the lower left and upper right corner of the roof, measured level [mm]."""
+    assert quarters.roof is not None
+    over = frame.wall_mm + quarters.roof.overhang_side_mm
+    return (
+        (-over, frame.roof_front_edge_mm[1]),
+        (quarters.width_mm + over, frame.roof_back_edge_mm[1]),
+    )
+
+
+def _laid_out(quarters: Quarters, frame: BuiltFrame, scale: int) -> Scene:
+    letters = Lettering(scale, boxed=True)
+    (left, front), (right, back) = roof_outline_mm(quarters, frame)
+    parts = [
+        p
+        for p in frame.parts
+        if p.kind == "rafter" or p.what in ("blocking between rafters", "roof batten")
+    ]
+    timber = pieces_of(parts, "plan")
+    deck = pieces_of((p for p in frame.parts if p.kind == "deck"), "plan")
+    t, w, d = frame.wall_mm, quarters.width_mm, quarters.depth_mm
+    marks: list[Mark] = [
+        Polygon(
+            layer="roof", pen="medium", item="roof:all", title="Edge of the roof",
+            points=((left, front), (right, front), (right, back), (left, back)),
+        ),
+        *(piece_mark(p) for p in timber),
+        *(
+            Polygon(
+                layer="deck", pen="thin", dash="dashed", points=p.points,
+                item=f"part:{p.part.mark}", title=part_title(p.part),
+            )
+            for p in deck
+        ),
+        Polygon(
+            layer="walls", pen="thin", dash="centre", item="frame:all",
+            points=((-t, -t), (w + t, -t), (w + t, d + t), (-t, d + t)),
+            title="Outer face of the frame, below",
+        ),
+    ]  # fmt: skip
+    arrow = _fall_arrow(quarters, frame, scale)
+    marks += arrow
+    rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
+    _dimension(rows, quarters, frame, timber)
+    rows.finish()
+    avoid_marks(letters, [m for m in marks if m.layer == "timber"] + rows.marks)
+    names: list[Mark] = []
+    for line in arrow:
+        assert isinstance(line, Line)
+        names += letters.label(
+            middle((line.a, line.b)), f"Roof {fall_text(quarters)}", item="roof:all", bold=True,
+            gap_mm=2.0, title=f"Roof {fall_text(quarters)}",
+        )  # fmt: skip
+    names += part_marks(timber, letters)
+    names += _deck_marks(deck, letters)
+    box = rows.box
+    notes = notes_below(letters, box.left, box.bottom, _notes(quarters, frame))
+    return Scene(
+        name="roof",
+        title=f"Roof plan of {quarters.name}",
+        description=(
+            f"From above, front at the bottom, measured level: {whole(right - left)} by "
+            f"{whole(back - front)} mm; {fall_text(quarters)}."
+        ),
+        scale=scale,
+        marks=(*marks, *rows.marks, *names, *notes),
+        north_deg=(180 - quarters.facing_deg) % 360,
+    )
+
+
+def _fall_arrow(quarters: Quarters, frame: BuiltFrame, scale: int) -> list[Mark]:
+    if not frame.roof_pitch_deg:
+        return []
+    # Beside the middle, clear of the middle rafter.
+    x, long = quarters.width_mm * 0.53, min(quarters.depth_mm * 0.5, 60 * scale)
+    ends = [(x, quarters.depth_mm / 2 + s * long / 2) for s in (-1, 1)]
+    a, b = ends if frame.roof_pitch_deg > 0 else ends[::-1]
+    return [Line(layer="roof", pen="medium", a=a, b=b, arrow=True, item="roof:all")]
+
+
+def _deck_marks(deck: list[Piece], letters: Lettering) -> list[Mark]:
+    """Mark every sheet: their places differ where their sizes do not."""
+    marks: list[Mark] = []
+    for piece in deck:
+        marks += letters.label(
+            middle(piece.points), piece.part.mark, item=f"part:{piece.part.mark}",
+            title=part_title(piece.part), layer="part-marks", css="part-mark", gap_mm=1.0,
+        )  # fmt: skip
+    return marks
+
+
+def _notes(quarters: Quarters, frame: BuiltFrame) -> list[str]:
+    assert quarters.roof is not None
+    front, back = frame.roof_front_edge_mm, frame.roof_back_edge_mm
+    slope = hypot(back[1] - front[1], back[2] - front[2])
+    lines = [
+        f"Roof {fall_text(quarters)}. Measured level; along the slope, edge to edge of a rafter, "
+        f"{whole(slope)}. Rafters are measured from the outer left face of the frame, to their "
+        "middles.",
+    ]
+    lines += [f"{part_title(p)}; {p.count} of them." for p in frame.parts if p.kind == "rafter"]
+    deck = [p for p in frame.parts if p.kind == "deck"]
+    if deck:
+        lines.append(f"Deck {deck[0].material}: {deck[0].note}. Its edges follow the slope.")
+        lines += ["; ".join(f"{p.count} × {p.mark} {p.length_mm:.0f} × {p.width_mm:.0f}"
+                            for p in deck) + "."]  # fmt: skip
+    lines += [
+        f"Covering {p.mark}: {p.count} × {p.what}, {p.note}."
+        for p in frame.parts
+        if p.kind == "covering"
+    ]
+    return lines
+
+
+def _dimension(rows: Rows, quarters: Quarters, frame: BuiltFrame, timber: list[Piece]) -> None:
+    (left, front), (right, back) = roof_outline_mm(quarters, frame)
+    t, w, d = frame.wall_mm, quarters.width_mm, quarters.depth_mm
+    rafters: list[Point] = [middle(p.points) for p in timber if p.part.kind == "rafter"]
+    rows.running("bottom", "rafters, from outer left", -t, rafters, witness=False)
+    across = [((-t, front), (w + t, front))]
+    if left < -t - 0.5:
+        across += [((left, front), (-t, front)), ((w + t, front), (right, front))]
+    rows.chain("bottom", across, item="roof:all", title="Roof: overhang, frame, overhang")
+    rows.single("bottom", (left, front), (right, front), prefix="roof ", item="roof:all")
+    deep = [((left, -t), (left, d + t))]
+    if front < -t - 0.5:
+        deep.append(((left, front), (left, -t)))
+    if back > d + t + 0.5:
+        deep.append(((left, d + t), (left, back)))
+    rows.chain("left", deep, item="roof:all", title="Roof: overhang, frame, overhang")
+    rows.single("left", (left, front), (left, back), prefix="roof, level ", item="roof:all")
+    battens: list[Point] = [middle(p.points) for p in timber if p.part.kind == "batten"]
+    rows.running("right", "roof battens, from outer front, level", -t, battens, witness=False)
