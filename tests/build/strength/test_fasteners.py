@@ -10,18 +10,21 @@ from hypothesis import strategies as st
 from mewswright.build.strength import american
 from mewswright.build.strength.fasteners import (
     Grip,
+    embedment,
     johansen,
     lateral,
     nail_withdrawal,
     pull_out,
     screw_withdrawal,
     thin_plate_lateral,
+    yield_moment_nmm,
 )
 from mewswright.build.strength.spacing import nail_spacing, number_needed, number_that_fit
 from mewswright.build.strength.uplift_path import (
     NODES,
     Anchor,
     PathTimber,
+    connector_design_kn,
     uplift_path,
     weakest,
 )
@@ -192,3 +195,26 @@ def test_the_handbook_s_pieces():
         connector("strap30")
     with pytest.raises(Problem, match=r"^no fastener 'rivet'"):
         fastener("rivet")
+
+
+def test_yield_moment_of_round_and_square_wire():
+    # EN 1995-1-1 (8.14): 0.3 or 0.45 x 600 x 3.75^2.6 = 31.08
+    assert yield_moment_nmm(600, 3.75) == pytest.approx(5594, abs=5)
+    assert yield_moment_nmm(600, 3.75, "square") == pytest.approx(8391, abs=7)
+
+
+def test_embedment_of_drilled_timber_and_plywood():
+    # (8.16): 0.082 x 0.97 x 350 = 27.84; (8.20): 0.11 x 460 x 3^-0.3 = 36.39
+    assert embedment(Grip("timber", 40, 350, predrilled=True), 3) == pytest.approx(27.84, abs=5e-3)
+    assert embedment(Grip("plywood", 12, 460), 3) == pytest.approx(36.39, abs=5e-3)
+
+
+def test_what_a_strap_and_an_angle_are_counted_for():
+    # Service class 3, instantaneous: kmod 0.9, gamma_M 1.3. Strap: 8 nails of 796 N x 0.9 / 1.3
+    # = 4.41 kN, below 8 x 0.9 / 1.3 = 5.54. Angle: 2.0 x 0.9 / 1.3 = 1.385 kN.
+    strap, why = connector_design_kn(connector("strap_30"), "C24", 0.9)
+    assert strap == pytest.approx(4.41, abs=5e-3)
+    assert why == "its 8 fasteners in each leg govern"
+    angle, why = connector_design_kn(connector("angle_bracket_90"), "C24", 0.9)
+    assert angle == pytest.approx(1.385, abs=5e-4)
+    assert why == "its own value governs"

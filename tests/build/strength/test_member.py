@@ -311,3 +311,45 @@ def test_what_is_refused():
 def test_nothing_carries_nothing():
     assert check("x", "y", 0, 0, "kN").utilisation == 0
     assert check("x", "y", 1, 0, "kN").utilisation == inf
+
+
+def test_the_weak_way_governs_a_joist_that_is_bent_sideways():
+    # (6.12) on 45 x 145 C24, SC2 short: W_y 157688, W_z 48938; fmd 0.9 x 24 / 1.3 = 16.615,
+    # with kh (150/145)^0.2 = 1.0068 and (150/45)^0.2 = 1.2723. 0.7 x 3.171/16.728 +
+    # 10.217/21.139 = 0.1327 + 0.4833 = 0.616.
+    joist = Member(Rect(45, 145), "C24", 2000, 2)
+    force = Forces(moment_y_kn_m=0.5, moment_z_kn_m=0.5)
+    assert by_name(joist, force, Use("short"))["bending"] == pytest.approx(0.616, abs=5e-4)
+
+
+def test_a_stud_buckles_the_weak_way_by_hand():
+    # 45 x 145 C24, SC2 short, fc0d 0.9 x 21 / 1.3 = 14.538. z: 2400/12.990 = 184.75, rel
+    # 184.75/pi sqrt(21/7400) = 3.1328; k = 0.5 (1 + 0.5666 + 9.8145) = 5.6905;
+    # kc = 1/(5.6905 + sqrt(32.382 - 9.8145)) = 0.09577. 5 kN / 6525 = 0.7663: 0.5504.
+    # y: rel 0.9722, k = 1.0398, kc = 1/(1.0398 + sqrt(1.0812 - 0.9452)) = 0.7099: 0.0743.
+    stud = Member(Rect(45, 145), "C24", 2400, 2)
+    use = Use("short")
+    pressed = by_name(stud, Forces(axial_kn=-5), use)
+    assert pressed == {"compression with buckling": pytest.approx(0.5504, abs=5e-4)}
+    # Held sideways by boards, it can only go the strong way.
+    held = replace(stud, buckling_z_mm=0)
+    assert by_name(held, Forces(axial_kn=-5), use) == {
+        "compression with buckling": pytest.approx(0.0743, abs=5e-4)
+    }
+    # (6.24) with 0.5 kNm about y: 0.5504 + 0.7 x 3.1708/16.728 = 0.6831, more than (6.23).
+    both = [
+        one
+        for one in member_checks(stud, Forces(moment_y_kn_m=0.5, axial_kn=-5), use)
+        if one.name == "bending and compression"
+    ]
+    assert both[0].utilisation == pytest.approx(0.6831, abs=5e-4)
+    assert both[0].clause.endswith("(6.24)")
+
+
+def test_a_stocky_block_squares_its_compression():
+    # (6.19): 95 x 95 C24, 200 mm long (rel 0.124), SC3 short: 50 kN is 5.540 of 11.308,
+    # squared 0.2400; 1 kNm is 0.4943.
+    block = Member(Rect(95, 95), "C24", 200, 3)
+    force = Forces(moment_y_kn_m=1, axial_kn=-50)
+    share = by_name(block, force, Use("short"))["bending and compression"]
+    assert share == pytest.approx(0.2400 + 0.4943, abs=5e-4)

@@ -45,7 +45,7 @@ def shear_stress(section: Rect, shear_kn: float, kcr: float | None = None) -> fl
 def shear(
     section: Rect, shear_kn: float, fv_d: float, kcr: float | None = None, axis: str = "depth"
 ) -> Check:
-    """Shear along the depth, or with a turned section along the breadth."""
+    """Shear along the depth or the breadth, each by itself; a rectangle is the same to both."""
     return check(
         f"shear along the {axis}", SHEAR_CLAUSE, shear_stress(section, shear_kn, kcr), fv_d,
         "N/mm2",

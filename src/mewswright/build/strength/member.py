@@ -185,7 +185,7 @@ def _shear(member: Member, forces: Forces, strengths: DesignStrengths) -> list[C
                 support.notched_shear(section, member.notch, forces.shear_kn, strengths.fv)
             )
     if forces.shear_z_kn:
-        found.append(bending.shear(section.turned, forces.shear_z_kn, strengths.fv, axis="breadth"))
+        found.append(bending.shear(section, forces.shear_z_kn, strengths.fv, axis="breadth"))
     return found
 
 
