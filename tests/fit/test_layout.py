@@ -176,6 +176,35 @@ def test_a_perch_that_a_stay_names_keeps_its_name():
     assert found.yard.stay[0].perch == "My bow"
 
 
+def test_two_tethered_birds_get_a_bath_each_within_the_leash():
+    """Two free circles that do not meet leave no spot from which one bath serves both."""
+    gear = {"leash_working_mm": 400, "jess_swivel_mm": 190}
+    of = yard(
+        bird=[HAWK | gear, HAWK | gear | {"name": "Isla"}],
+        quarters=[quarters(kind="shelter", width_mm=6500)],
+        stay=[stay(mode="tethered"), stay(bird="Isla", mode="tethered")],
+    )
+    report = fit(of, "North loft").report
+    assert report.layouts, report.conflict
+    for proposal in report.layouts:
+        assert [f.kind for f in proposal.fittings].count("bath") == 2
+        assert faults(of, "North loft", proposal) == []
+
+
+def test_a_block_for_a_tethered_bird_suits_the_larger_loose_one_that_may_use_it():
+    """P114: where no stay names the perch, whoever lives there may stand on it."""
+    of = yard(
+        bird=[bird(species="peregrine_falcon"), bird("Kit", species="common_kestrel")],
+        quarters=[quarters(width_mm=6500)],
+        stay=[
+            stay(ends_on="2026-12-31"), stay(bird="Kit", mode="tethered", starts_on="2027-01-01"),
+        ],
+    )  # fmt: skip
+    report = fit(of, "North loft").report
+    assert report.layouts, report.conflict
+    assert faults(of, "North loft", report.layouts[0]) == []
+
+
 LAWN = yard(bird=[HAWK], quarters=[quarters("Lawn", "pitch")], stay=[stay(quarters="Lawn")])
 EMPTY = yard(quarters=[quarters(fitting=[perch()])])
 LOW = perch("Low", 300, 3000, height_mm=100)

@@ -63,7 +63,7 @@ class Room:
         if key not in self._screens:
             wanted = specs(self.case, self.kept, count)
             if not bath:
-                wanted = replace(wanted, bath=None)
+                wanted = replace(wanted, bath=None, more_baths=())
             self._screens[key] = Screen(self.bare, self.kept, wanted)
         return self._screens[key]
 

@@ -55,7 +55,7 @@ class Scorer:
         """
         kept = self._screen.kept
         perches = (*kept.perches, *layout.perches)
-        baths = (*kept.baths, *((layout.bath,) if layout.bath else ()))
+        baths = (*kept.baths, *layout.baths)
         hatches = (*kept.hatches, *((layout.hatch,) if layout.hatch else ()))
         loose = bool(self._screen.spans)
         away = [self._from_open(perch) for perch in perches]

@@ -45,11 +45,16 @@ class Layout:
     bath: Bath | None
     hatch: Hatch | None
     count: int = 0
+    more_baths: tuple[Bath, ...] = ()
+
+    @property
+    def baths(self) -> tuple[Bath, ...]:
+        """All baths; more than one where several birds are tethered."""
+        return (*((self.bath,) if self.bath else ()), *self.more_baths)
 
     def fittings(self) -> tuple[Perch | Bath | Hatch, ...]:
         """All of them, perches first."""
-        more = [f for f in (self.bath, self.hatch) if f is not None]
-        return (*self.perches, *more)
+        return (*self.perches, *self.baths, *((self.hatch,) if self.hatch else ()))
 
 
 @dataclass(frozen=True)
@@ -167,10 +172,13 @@ class Screen:
         plans = [room.perch_plan(perch) for perch in perches]
         for perch in perches:
             yield from self._of_perch(perch)
-        baths = (*kept.baths, *((layout.bath,) if layout.bath else ()))
+        baths = (*kept.baths, *layout.baths)
         hatches = (*kept.hatches, *((layout.hatch,) if layout.hatch else ()))
         for bath in baths:
             yield from self._of_bath(bath, perches, plans)
+        for bath, other_bath in combinations(baths, 2):
+            apart = _apart_mm(room.bath_plan(bath), room.bath_plan(other_bath))
+            yield "P118", HAIR_MM - apart
         if "P107" not in ignored:
             yield from self._of_ledges(hatches, perches, plans)
         for (one, plan), (other, other_plan) in combinations(zip(perches, plans, strict=True), 2):
@@ -306,6 +314,6 @@ class Screen:
             if isinstance(fitting, Hatch) and fitting.sill_mm > perch.height_mm + circle.radius_mm:
                 continue
             yield "T102", circle.radius_mm - fitting_distance_mm(q, perch.at_mm, fitting)
-        for bath in baths:  # within reach of the feet, and not under the perch
-            edge = fitting_distance_mm(q, perch.at_mm, bath)
+        if baths:  # one of them within reach of the feet
+            edge = min(fitting_distance_mm(q, perch.at_mm, bath) for bath in baths)
             yield "T115", edge + 50.0 - circle.feet_mm

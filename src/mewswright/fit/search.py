@@ -134,8 +134,20 @@ class Search:
             self._at(spec, i, mirrored, loose=number > 1)
             for i, spec in enumerate(self.specs.perches)
         )
-        bath = self.specs.bath and self._bath_at(self.specs.bath, self._anywhere(300.0))
-        return Layout(perches, bath, self._any_hatch(), self.specs.count)
+        wanted = (*((self.specs.bath,) if self.specs.bath else ()), *self.specs.more_baths)
+        spots = [p.at_mm for p in perches if p.name in self.screen.circles]
+        baths = tuple(
+            self._bath_at(bath, self._beside(bath, spots[i]) if i < len(spots) else
+                          self._anywhere(300.0))
+            for i, bath in enumerate(wanted)
+        )  # fmt: skip
+        first, rest = (baths[0], baths[1:]) if self.specs.bath else (None, baths)
+        return Layout(perches, first, self._any_hatch(), self.specs.count, rest)
+
+    def _beside(self, bath: Bath, spot: tuple[float, float]) -> tuple[float, float]:
+        """Behind a perch for a tethered bird, or before it, where its leash reaches."""
+        away = bath.size_mm[1] / 2 + 300.0
+        return spot[0], spot[1] + (away if self.rng.random() < 0.5 else -away)
 
     def _at(self, spec: PerchSpec, i: int, mirrored: bool, loose: bool) -> Perch:
         q, turn = self.q, 0.0
@@ -245,6 +257,7 @@ class Search:
         parts = list(range(movable)) * 2
         parts += [movable] if self.specs.bath else []
         parts += [movable + 1] if self.specs.hatch else []
+        parts += [movable + 2 + i for i in range(len(layout.more_baths))]
         if not parts:
             return layout
         which = parts[int(self.rng.integers(len(parts)))]
@@ -252,6 +265,11 @@ class Search:
             return replace(layout, bath=self._bath_moved(layout.bath, heat))
         if which == movable + 1 and layout.hatch is not None:
             return replace(layout, hatch=self._hatch_moved(layout.hatch))
+        if which >= movable + 2:
+            i = which - movable - 2
+            moved = self._bath_moved(layout.more_baths[i], heat)
+            baths = (*layout.more_baths[:i], moved, *layout.more_baths[i + 1 :])
+            return replace(layout, more_baths=baths)
         perch = self._perch_moved(self.specs.perches[which], layout.perches[which], heat)
         perches = (*layout.perches[:which], perch, *layout.perches[which + 1 :])
         return replace(layout, perches=perches)

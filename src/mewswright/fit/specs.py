@@ -14,7 +14,7 @@ from mewswright.checks import asked
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.faces import sides
 from mewswright.checks.perch_choice import needed
-from mewswright.checks.perches import span_mm
+from mewswright.checks.perches import span_mm, users
 from mewswright.handbook import block_top_diameter, perch_diameter, perch_kinds
 from mewswright.model.fitting import Bath, Hatch, Perch, Side
 from mewswright.model.quarters import Quarters
@@ -60,6 +60,7 @@ class Specs:
     bath: Bath | None
     hatch: Hatch | None
     hatch_faces: tuple[Side, ...]
+    more_baths: tuple[Bath, ...] = ()  # for each further tethered bird one in its reach
 
 
 def specs(case: Case, kept: Quarters, count: int) -> Specs:
@@ -72,13 +73,19 @@ def specs(case: Case, kept: Quarters, count: int) -> Specs:
     """
     names = _Names(case, kept)
     perches = _tether_perches(case, kept, names)
+    tied = {r.stay.perch for r in case.tethered} & {perch.name for perch in kept.perches}
+    circles = len(perches) + len(tied)
     if case.loose:
         perches += _loose_perches(case, kept, count, names)
-    bath = None if kept.baths else _bath(case, names)
+    bath = None if kept.baths and len(kept.baths) >= circles else _bath(case, names)
+    more = () if bath is None else tuple(
+        bath.model_copy(update={"name": names.give("bath", "Bath")})
+        for _ in range(circles - len(kept.baths) - 1)
+    )  # fmt: skip
     faces = tuple(side for side, face in sides(case) if face.is_solid)
     wants_hatch = bool(case.loose) and not kept.hatches and bool(faces)
     hatch = _hatch(case, names, faces) if wants_hatch else None
-    return Specs(count, tuple(perches), bath, hatch, tuple(sorted(faces, key=_back_first)))
+    return Specs(count, tuple(perches), bath, hatch, tuple(sorted(faces, key=_back_first)), more)
 
 
 def _back_first(side: Side) -> int:
@@ -209,12 +216,12 @@ def _tether_perches(case: Case, kept: Quarters, names: _Names) -> list[PerchSpec
             continue
         shared = next(
             (
-                users
-                for spec, users in found
+                tied
+                for spec, tied in found
                 if bird.stay.perch in (None, spec.template.name)
                 and (
                     bird.stay.perch is not None
-                    or not any(bird.stay.overlaps(user.stay) for user in users)
+                    or not any(bird.stay.overlaps(user.stay) for user in tied)
                 )
             ),
             None,
@@ -223,7 +230,17 @@ def _tether_perches(case: Case, kept: Quarters, names: _Names) -> list[PerchSpec
             shared.append(bird)
             continue
         found.append((PerchSpec("tether", _tether_perch(bird, names), bird.bird.name), [bird]))
-    return [spec for spec, _ in found]
+    return [
+        PerchSpec(spec.role, _wide_enough(case, spec.template, tied), spec.bird)
+        for spec, tied in found
+    ]
+
+
+def _wide_enough(case: Case, perch: Perch, tied: Sequence[Resident]) -> Perch:
+    """A block that suits all who may stand on it; loose birds may, when they live there."""
+    if perch.form != "block":
+        return perch
+    return perch.model_copy(update={"diameter_mm": _flat_mm([*users(case, perch), *tied])})
 
 
 def _tether_perch(bird: Resident, names: _Names) -> Perch:
