@@ -19,6 +19,7 @@ COMMANDS = {
     "check": "check",
     "fit": "fit",
     "mend": "mend",
+    "frame": "frame",
     "takeoff": "takeoff",
     "cut": "cut",
     "nest": "nest",

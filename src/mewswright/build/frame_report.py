@@ -1,0 +1,336 @@
+"""A frame under its loads, from the roof to the ground: what `frame --json` prints."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict
+
+from mewswright import handbook
+from mewswright.build.actions.combine import service_class
+from mewswright.build.actions.of_unit import actions_on
+from mewswright.build.actions.result import Actions
+from mewswright.build.frame import built_frame
+from mewswright.build.frame_members import FacePush, MemberLoads, MemberResult, members
+from mewswright.build.holding.facts import NO_SHEET, frame_facts
+from mewswright.build.holding.ground import bearing_check, under_post_m2
+from mewswright.build.holding.stability import Stability, stability
+from mewswright.build.holding.standing import Run, Standing, WindCase
+from mewswright.build.lines import Lines, lines_of
+from mewswright.build.parts import BuiltFrame
+from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.strength.check import Check
+from mewswright.build.strength.deck import Deck, deck_checks
+from mewswright.build.strength.design import connection_kmod
+from mewswright.build.strength.fasteners import Grip, lateral
+from mewswright.build.strength.uplift_path import Anchor, Joint, PathTimber, uplift_path
+from mewswright.build.water.report import drainage
+from mewswright.handbook.fasteners import fastener
+from mewswright.model.fitting import Side
+from mewswright.model.problem import Problem
+from mewswright.model.quantity import m_from_mm
+from mewswright.model.quarters import SIDES, Quarters
+from mewswright.model.yard import Yard
+
+LINING_NAIL = "nail_2.8x65"  # through a lining of sheets into the studs
+CAUTIONS = (
+    "This is a first sizing, not a design for approval: the local code and a licensed engineer "
+    "decide, and they see the place.",
+    "Snow, wind and factors are the yard file's. Have them confirmed by whoever issues them.",
+    "Timber is taken as graded, sound and dry where it says so; a knot in the wrong place is not.",
+    "What is not checked: footings in slopes or made ground, doors and their hinges, mesh and "
+    "bars themselves, fire, earthquakes.",
+)
+
+
+class MemberLine(BaseModel):
+    """One mark of the frame and what governs it."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    mark: str
+    what: str
+    section: str
+    strength_class: str
+    length_mm: float
+    governing: str
+    utilisation: float
+    combination: str
+    checks: tuple[str, ...]
+
+    def contract(self) -> dict[str, Any]:
+        """The keys that are promised: `class` is no name for a field in Python."""
+        found = self.model_dump()
+        found["class"] = found.pop("strength_class")
+        return found
+
+
+class FrameReport(BaseModel):
+    """How a frame stands. `sound` is False where anything is used more than wholly."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    yard: str
+    quarters: str
+    edition: str
+    assumptions: tuple[str, ...]
+    actions: tuple[dict[str, Any], ...]
+    members: tuple[MemberLine, ...]
+    deck: tuple[dict[str, Any], ...]
+    joints: tuple[dict[str, Any], ...]
+    stability: dict[str, Any]
+    anchors: dict[str, Any]
+    bearing: dict[str, Any]
+    drainage: dict[str, Any]
+    sound: bool
+    weakest: str
+    refusals: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+    def contract(self) -> dict[str, Any]:
+        """What `--json` prints."""
+        return self.model_dump() | {"members": [member.contract() for member in self.members]}
+
+
+def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
+    """Check the frame of a unit from its roof to the ground.
+
+    Args:
+        yard: The yard, with its loads.
+        quarters: The unit.
+
+    Raises:
+        Problem: For a pitch, a yard without loads, or a roof whose rules end here.
+    """
+    if quarters.kind == "pitch" or not quarters.has_roof:
+        raise Problem(
+            f"{quarters.name!r} has no roof to carry: a frame is checked for a loft, a shelter or "
+            "an isolation with one"
+        )
+    built = built_frame(yard, quarters)
+    loads = actions_on(yard, quarters, built)
+    lines = lines_of(built, quarters.depth_mm)
+    found = member_results(quarters, loads, lines)
+    decks = deck_lines(quarters, loads, lines)
+    stands = stability_of(yard, quarters, built, loads)
+    joints = joints_of(quarters, loads, lines, stands)
+    bearing = bearing_of(yard, quarters, loads, lines)
+    shares = [
+        (one.worst.utilisation, f"{one.mark}, {one.what}: {one.worst.check}") for one in found
+    ]
+    shares += [(check.utilisation, f"roof deck: {check}") for check in decks]
+    shares += [(joint.utilisation, f"{joint.name}: {joint.means}") for joint in joints]
+    shares.append((_share(bearing), f"the ground under {bearing.direction}: {bearing.name}"))
+    weak = stands.weakest
+    shares.append((_share(weak), f"standing: {weak.name}, {weak.direction}"))
+    most, weakest = max(shares, key=lambda one: one[0])
+    return FrameReport(
+        yard=yard.yard.name,
+        quarters=quarters.name,
+        edition=loads.edition,
+        assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters)),
+        actions=tuple(
+            {
+                "name": f.name, "value": f.value, "unit": f.unit, "clause": f.clause,
+                "how_known": f.how_known, "why": f.why,
+            }
+            for f in loads.figures
+        ),
+        members=tuple(_line(one) for one in found),
+        deck=tuple(_check(check) for check in decks),
+        joints=tuple(_joint(joint) for joint in joints),
+        stability=stands.as_dict(),
+        anchors=stands.holding.as_dict(),
+        bearing=bearing.as_dict(),
+        drainage=drainage(yard, quarters).model_dump(mode="json"),
+        sound=most <= 1 and stands.sound,
+        weakest=weakest if most > 0 else "",
+        refusals=loads.refusals,
+        cautions=CAUTIONS,
+    )  # fmt: skip
+
+
+def _share(check: Standing) -> float:
+    return float("inf") if check.utilisation is None else check.utilisation
+
+
+def member_loads(quarters: Quarters, loads: Actions) -> MemberLoads:
+    """The loads of a unit as its members feel them: the fiercest zone, for safety."""
+    roof = quarters.roof
+    covered = roof is not None and roof.covered_share == 1
+    faces: dict[Side, FacePush] = {}
+    for side in SIDES:
+        face = loads.wind.face(side)
+        faces[side] = FacePush(face.into_edge_kn_m2, face.out_edge_kn_m2)
+    return MemberLoads(
+        dead_kn_m2=loads.dead.roof_down_kn_m2,
+        dead_least_kn_m2=loads.dead.roof_up_kn_m2,
+        snow_kn_m2=max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2),
+        wind_up_kn_m2=loads.wind.roof_up_edge.kn_m2,
+        wind_down_kn_m2=loads.wind.roof_down_edge.kn_m2,
+        eave_up_kn_m2=loads.wind.overhang_up_kn_m2,
+        maintenance_kn_m2=loads.maintenance.spread_kn_m2,
+        maintenance_kn=loads.maintenance.point_kn,
+        faces=faces,
+        lean_kn=loads.person.point_kn,
+        lean_height_m=loads.person.height_m,
+        bate_kn=loads.bird.bate.force_kn if loads.bird else 0.0,
+        factors=loads.factors,
+        roof_service_class=service_class("rafter", covered),
+    )
+
+
+def member_results(quarters: Quarters, loads: Actions, lines: Lines) -> tuple[MemberResult, ...]:
+    """Every mark once, by its worst place."""
+    decked = quarters.roof is not None and quarters.roof.deck is not None
+    plate_mm = float(quarters.frame.head.split("x")[1])
+    worst: dict[str, MemberResult] = {}
+    for one in members(lines, member_loads(quarters, loads), plate_mm, decked):
+        seen = worst.get(one.mark)
+        if seen is None or one.worst.utilisation > seen.worst.utilisation:
+            worst[one.mark] = one
+    return tuple(worst.values())
+
+
+def deck_lines(quarters: Quarters, loads: Actions, lines: Lines) -> list[Check]:
+    """The deck under a foot and under its spread loads; nothing without a deck of sheets."""
+    roof = quarters.roof
+    if roof is None or roof.deck is None or not lines.rafters:
+        return []
+    thick = handbook.material(roof.deck).thickness_mm
+    if thick is None:
+        return []
+    spacing_mm = max(line.spacing_m for line in lines.rafters) * 1000
+    deck = Deck(thick, spacing_mm, member_loads(quarters, loads).roof_service_class)
+    snow = max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2)
+    variable = max(snow, loads.maintenance.spread_kn_m2, loads.wind.roof_down_edge.kn_m2)
+    return deck_checks(deck, loads.dead.roof_down_kn_m2, variable, loads.maintenance.point_kn)
+
+
+def wind_cases(built: BuiltFrame, loads: Actions) -> list[WindCase]:
+    """Wind on the whole unit from each side; half of its push comes to the head plates."""
+    width, depth = m_from_mm(built.outer_width_mm), m_from_mm(built.outer_depth_mm)
+    found = []
+    for case in loads.wind.cases:
+        sides: Sequence[Side] = SIDES if case.wind_from == "canopy" else (_side(case.wind_from),)
+        for side in sides:
+            along: Run = "depth" if side in ("front", "back") else "width"
+            across = width if along == "depth" else depth
+            arm = (loads.roof_depth_m if along == "depth" else loads.roof_width_m) / 2
+            push = loads.wind.drag(side) * loads.peak.qp_kn_m2 * across * loads.height_m
+            lift = case.roof_up_kn_m2 * loads.roof_plan_m2
+            told = case.name(True)
+            name = told if len(sides) == 1 else f"{told}, from the {side}"
+            found.append(WindCase(name, along, push, loads.height_m / 2, lift, arm, push / 2))
+    return found
+
+
+def _side(name: str) -> Side:
+    return next(side for side in SIDES if side == name)
+
+
+def stability_of(yard: Yard, quarters: Quarters, built: BuiltFrame, loads: Actions) -> Stability:
+    """Lift, sliding, tipping, racking and sway of the whole unit."""
+    dead_kn = loads.dead.roof_up_kn_m2 * loads.roof_plan_m2 + loads.dead.walls_low_kn
+    nail_n = lining_nail_n(quarters) if quarters.frame.lining != NO_SHEET else None
+    return stability(
+        m_from_mm(built.outer_width_mm), m_from_mm(built.outer_depth_mm), dead_kn,
+        wind_cases(built, loads), frame_facts(yard, quarters, nail_n),
+    )  # fmt: skip
+
+
+def lining_nail_n(quarters: Quarters) -> float:
+    """Design lateral strength of one nail of the lining [N], for wind that lasts a moment.
+
+    Source:
+        EN 1995-1-1:2004, 8.2.2, 8.3.1; kmod between two materials by 2.3.2.1.
+    """
+    sheet = handbook.material(quarters.frame.lining)
+    timber = handbook.timber_class(quarters.frame.strength_class)
+    _, depth = breadth_depth_mm(quarters.frame.stud)
+    osb = handbook.osb_class(sheet.thickness_mm or 0.0)
+    found = lateral(
+        fastener(LINING_NAIL),
+        Grip("osb3", sheet.thickness_mm or 0.0, osb.rho_k),
+        Grip("timber", depth, timber.rho_k),
+    )
+    kmod = connection_kmod(
+        handbook.timber_kmod("osb3", 2, "short").value,
+        handbook.timber_kmod("solid", 2, "short").value,
+    )
+    return found.capacity_n * kmod / handbook.gamma_m("connections").value
+
+
+def joints_of(quarters: Quarters, loads: Actions, lines: Lines, stands: Stability) -> list[Joint]:
+    """The fasteners of one rafter and one post along the path from the deck to the ground."""
+    if not lines.rafters:
+        return []
+    rafter = lines.rafters[0]
+    using = loads.factors
+    net = using.gamma_q * loads.wind.roof_up_edge.kn_m2 - (
+        using.gamma_g_favourable * loads.dead.roof_up_kn_m2
+    )
+    on_rafter = net * rafter.spacing_m * rafter.length_m
+    on_plate = on_rafter * 0.6  # the higher share of a rafter with an overhang: safe
+    front = [u for u in lines.uprights if u.side == "front"] or list(lines.uprights)
+    bay = max((u.width_m for u in front), default=rafter.spacing_m)
+    on_post = net * bay * rafter.length_m / 2
+    force = {
+        "deck-rafter": on_rafter, "rafter-plate": on_plate, "plate-post": on_post,
+        "post-base": on_post, "base-ground": max(on_post, 0.0),
+    }  # fmt: skip
+    deck = quarters.roof.deck if quarters.roof else None
+    thick = handbook.material(deck).thickness_mm if deck else None
+    timber = PathTimber(strength_class=quarters.frame.strength_class, deck_mm=thick or 18.0)
+    held = stands.holding
+    anchor = None
+    if held.count and held.per_anchor_kn > 0 and held.credited:
+        source = handbook.SourceRef(
+            held.anchor.replace("_", " "), "handbook/anchors.csv", "derived"
+        )
+        anchor = Anchor(held.anchor, 1, held.per_anchor_kn, source)
+    return uplift_path(force, timber, anchor)
+
+
+def bearing_of(yard: Yard, quarters: Quarters, loads: Actions, lines: Lines) -> Standing:
+    """Pressure on the ground under the post that carries most, without factors; presumed."""
+    allowed = yard.loads.soil_bearing_kn_m2 if yard.loads else 0.0
+    length = max((line.length_m for line in lines.rafters), default=0.0)
+    carrying = [u for u in lines.uprights if u.side in ("front", "back")]
+    widest = max(carrying, key=lambda u: u.width_m, default=None)
+    if widest is None:
+        return bearing_check("the base", 0.0, 1.0, allowed)
+    snow = max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2)
+    down = (loads.dead.roof_down_kn_m2 + snow) * widest.width_m * length / 2
+    area = under_post_m2(quarters.frame.base, breadth_depth_mm(widest.section))
+    return bearing_check(f"{widest.what}, {widest.side}", down, area, allowed)
+
+
+def _own_assumptions(quarters: Quarters) -> Iterator[str]:
+    yield "members are checked one by one: plates and rafters as beams on simple supports"
+    yield "snow and wind of the fiercest zone and edge are taken all over: safe, and heavy"
+    yield "a head plate lies flat on its posts, as it was set out, unless the frame says otherwise"
+    yield f"timber {quarters.frame.strength_class}; posts, plates and studs in service class 3"
+
+
+def _line(one: MemberResult) -> MemberLine:
+    return MemberLine(
+        mark=one.mark, what=one.what, section=one.section, strength_class=one.strength_class,
+        length_mm=round(one.length_mm), governing=one.worst.check.name,
+        utilisation=round(one.worst.utilisation, 3), combination=one.worst.combination,
+        checks=tuple(str(check) for check in one.worst.checks),
+    )  # fmt: skip
+
+
+def _check(check: Check) -> dict[str, Any]:
+    return {
+        "name": check.name, "clause": check.clause, "demand": check.demand,
+        "capacity": check.capacity, "unit": check.unit,
+        "utilisation": round(check.utilisation, 3), "note": check.note,
+    }  # fmt: skip
+
+
+def _joint(joint: Joint) -> dict[str, Any]:
+    return {
+        "name": joint.name, "means": joint.means, "count": joint.count,
+        "capacity_kn": round(joint.capacity_kn, 3),
+        "utilisation": None if joint.utilisation == float("inf") else round(joint.utilisation, 3),
+        "source": joint.source.name, "how_known": joint.source.how_known, "note": joint.note,
+    }  # fmt: skip
