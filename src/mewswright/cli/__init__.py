@@ -22,6 +22,7 @@ COMMANDS = {
     "frame": "frame",
     "takeoff": "takeoff",
     "cut": "cut",
+    "drawings": "drawings",
     "nest": "nest",
     "drain": "drain",
     "pack": "pack",

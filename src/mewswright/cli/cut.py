@@ -43,8 +43,8 @@ def command(
             raise Problem(
                 f"--kerf-mm is {kerf_mm!r}: give millimetres of 0 or more, for example 3.2"
             ) from None
-        parts = parts_from_csv(_text(parts_file), parts_file.name)
-        stock = stock_from_csv(_text(stock_file), stock_file.name)
+        parts = parts_from_csv(read_text(parts_file), parts_file.name)
+        stock = stock_from_csv(read_text(stock_file), stock_file.name)
         plan = cut_plan(parts, stock, kerf, seconds, clock=monotonic)
     if as_json:
         import json
@@ -54,7 +54,8 @@ def command(
         typer.echo(_spoken(plan))
 
 
-def _text(path: Path) -> str:
+def read_text(path: Path) -> str:
+    """Text of a file, or a Problem that names it."""
     from mewswright.model.problem import Problem
 
     try:

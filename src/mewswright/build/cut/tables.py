@@ -63,7 +63,9 @@ ALLOWED: dict[str, tuple[Callable[[str], object], str]] = {
 }
 
 
-def _rows(text: str, name: str, columns: tuple[str, ...]) -> Iterator[tuple[int, dict[str, str]]]:
+def csv_rows(
+    text: str, name: str, columns: tuple[str, ...]
+) -> Iterator[tuple[int, dict[str, str]]]:
     """Rows as column: text, with their row numbers as a spreadsheet shows them."""
     text = text.removeprefix("\ufeff")
     reader = csv.reader(io.StringIO(text, newline=""), strict=True, skipinitialspace=True)
@@ -101,7 +103,7 @@ def _rows(text: str, name: str, columns: tuple[str, ...]) -> Iterator[tuple[int,
 def _read(text: str, name: str, columns: tuple[str, ...]) -> list[dict[str, object]]:
     wrong: list[str] = []
     read: list[dict[str, object]] = []
-    for row, cells in _rows(text, name, columns):
+    for row, cells in csv_rows(text, name, columns):
         values: dict[str, object] = {"origin": f"{name} row {row}"}
         for column in columns:
             if column == "available" and not cells[column]:

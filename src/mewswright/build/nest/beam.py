@@ -228,10 +228,7 @@ class Beam:
         waste = 1 - laid / (area * self._unit(worth))
         rank = (guide.offset + waste) / (laid / count) ** guide.power
         few = min(len(rank), 4 * width)
-        if few < len(rank):
-            chosen = np.argpartition(rank, few - 1)[:few]
-        else:
-            chosen = np.arange(len(rank))
+        chosen = np.argpartition(rank, few - 1)[:few]
         chosen = chosen[np.argsort(rank[chosen], kind="stable")]
         return self._kept(plans, parent, way, where, frame, laid, chosen, width)
 

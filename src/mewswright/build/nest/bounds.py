@@ -20,7 +20,8 @@ from mewswright.build.nest.sheets import Ints, Nesting
 Floats = NDArray[np.float64]
 
 HAIR = 1e-6  # a float's hair, by which a bound may not be rounded up
-MOST_POINTS = 1500  # places of a cut along one side; more would take the table too long
+NUMBERS_A_UNIT = 200.0  # of a table, filled in about a microsecond
+MOST_POINTS = 3000  # places of a cut along one side; more would take the table too long
 
 
 def least_price(nesting: Nesting, weight: float, holds: Floats) -> int:
@@ -67,13 +68,12 @@ def area_bound(nesting: Nesting) -> int:
     return least_price(nesting, weight, nesting.room.astype(float))
 
 
-def _stretches(side: int) -> Iterator[tuple[str, float]]:
+def _stretches() -> Iterator[tuple[str, float]]:
     yield "same", 0.0
     for part in (0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 1 / 3, 0.375, 0.4, 0.45, 0.5):
         yield "ends", part
     for k in (1, 2, 3, 4):
         yield "steps", k
-    del side
 
 
 def _stretched(kind: str, value: float, size: Ints, side: int) -> Floats:
@@ -105,8 +105,8 @@ def size_bound(nesting: Nesting) -> int:
         return 0
     wide, high = int(nesting.wide[0]), int(nesting.high[0])
     fits, piece = nesting.fits[0], nesting.piece
-    across = {s: _stretched(*s, nesting.across[0], wide) for s in _stretches(wide)}
-    up = {s: _stretched(*s, nesting.up[0], high) for s in _stretches(high)}
+    across = {s: _stretched(*s, nesting.across[0], wide) for s in _stretches()}
+    up = {s: _stretched(*s, nesting.up[0], high) for s in _stretches()}
     best = 0.0
     for f in across.values():
         for g in up.values():
@@ -243,13 +243,18 @@ class Relaxation:
         self.frames = [Relaxed(nesting, f, stages) for f in range(len(nesting.sheet))]
         self.ready = all(f.ready for f in self.frames)
 
+    @property
+    def work(self) -> float:
+        """Units of effort [about 1 us] that one bound takes."""
+        return sum(frame.work for frame in self.frames) / NUMBERS_A_UNIT
+
     def holds(self, worth: Floats) -> tuple[Floats, list[tuple[int, Ints]]]:
         """The most worth that each sheet holds, and the pieces that make it."""
         holds = np.zeros(len(self.nesting.price))
         found = []
         for frame in self.frames:
             rich = frame.richest(worth)
-            self.effort.spend(frame.work / 400)
+            self.effort.spend(frame.work / NUMBERS_A_UNIT)
             sheet = int(self.nesting.sheet[frame.frame])
             holds[sheet] = max(holds[sheet], rich.worth)
             pieces = np.bincount(

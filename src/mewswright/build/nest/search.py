@@ -8,11 +8,13 @@ fix some sheets and lay the rest anew.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
-from mewswright.build.cut.effort import Effort
+from mewswright.build.cut.effort import UNITS_PER_SECOND, Effort
 from mewswright.build.cut.master import Master
 from mewswright.build.cut.mip import choose_bars
 from mewswright.build.cut.sawing import Sawing
@@ -22,6 +24,7 @@ from mewswright.build.nest.sheets import Fill, Ints, Nesting
 
 GUIDES = (Guide(0.1, 1.0), Guide(0.1, 0.5), Guide(0.0, 1.0), Guide(0.03, 0.7), Guide(0.3, 1.0))
 FILL_GUIDE = Guide(0.05, 0.0)
+BOUND_SHARE = 0.15  # of what is left, for one bound
 
 
 @dataclass
@@ -37,7 +40,9 @@ class Outcome:
 class Search:
     """One nesting, searched."""
 
-    def __init__(self, nesting: Nesting, stages: int, effort: Effort, seed: int) -> None:
+    def __init__(
+        self, nesting: Nesting, stages: int, effort: Effort, seed: int, unit: int = 1
+    ) -> None:
         """Open.
 
         Args:
@@ -45,12 +50,14 @@ class Search:
             stages: 2 or 3 stages of cuts before the last trim.
             effort: When to stop.
             seed: Seed of all chances.
+            unit: Price that counts; less than that is only a preference.
         """
-        self.nesting, self.stages, self.effort, self.seed = nesting, stages, effort, seed
+        self.nesting, self.stages, self.effort, self.unit = nesting, stages, effort, unit
         self.chance = np.random.default_rng(seed)
         self.beam = Beam(nesting, effort, seed, stages)
         self.best: list[Fill] | None = None
         self.cost = 0
+        self.together = 0.0  # squares of the largest offcuts: one large beats two half as large
         self.bound, self.bound_by = area_bound(nesting), "area"
         sized = size_bound(nesting)
         if sized > self.bound:
@@ -69,27 +76,25 @@ class Search:
     def run(self) -> Outcome:
         """Search until the bound is met or the effort is used up."""
         width = 12
-        self.beams(width)
-        if not self.done:
-            self.relaxation = Relaxation(self.nesting, self.stages, self.effort)
-            self.columns(rounds=40)
-            self.choose(0.25)
-        while not self.done and not self.effort.used_up():
+        self.beams(width, self.orders())
+        self.relaxation = Relaxation(self.nesting, self.stages, self.effort)
+        steps: list[Callable[[], None]] = [partial(self.columns, 40), partial(self.choose, 0.25)]
+        while True:
+            for step in steps:
+                if self.done() or self.effort.used_up():
+                    return Outcome(self.best, self.cost, self.bound, self.bound_by)
+                step()
             width = min(400, int(width * 1.7))
-            self.dive(max(16, width // 2))
-            if self.done or self.effort.used_up():
-                break
-            self.beams(width)
-            if self.done or self.effort.used_up():
-                break
-            self.columns(rounds=10)
-            self.choose(0.3)
-        return Outcome(self.best, self.cost, self.bound, self.bound_by)
+            steps = [
+                partial(self.dive, max(16, width // 2)),
+                partial(self.beams, width, self.purchases(4) or self.orders()),
+                partial(self.columns, 10),
+                partial(self.choose, 0.3),
+            ]
 
-    @property
     def done(self) -> bool:
         """True once nothing better can be."""
-        return self.best is not None and self.cost <= self.bound
+        return self.best is not None and self.cost // self.unit <= self.bound // self.unit
 
     # Plans
 
@@ -101,11 +106,14 @@ class Search:
         sheets = self.nesting.sheet[[fill.frame for fill in fills]]
         used = np.bincount(sheets, minlength=len(self.nesting.price))
         limit = self.nesting.available
-        if (used > limit)[limit >= 0].any() or (sum(counts) < self.nesting.demand).any():
+        if bool(
+            (used > limit)[limit >= 0].any() or (np.sum(counts, axis=0) < self.nesting.demand).any()
+        ):
             return
         cost = int(self.nesting.price[sheets].sum())
-        if self.best is None or cost < self.cost:
-            self.best, self.cost = fills, cost
+        together = sum(fill.spare(self.nesting) ** 2 for fill in fills)
+        if self.best is None or (cost, -together) < (self.cost, -self.together):
+            self.best, self.cost, self.together = fills, cost, together
 
     def column(self, fill: Fill, pieces: Ints) -> bool:
         """Add a filled sheet to the linear program; True if it is new."""
@@ -135,13 +143,38 @@ class Search:
                 found.append(np.array([s]))
         return found
 
-    def beams(self, width: int) -> None:
+    def purchases(self, most: int) -> list[Ints]:
+        """Some purchases, by chance, that are cheaper than the best plan and large enough."""
+        n = self.nesting
+        if len(n.price) == 1 or self.best is None:
+            return []
+        area = int(n.area @ n.demand)
+        found = []
+        for _ in range(20 * most):
+            bought, room, price = [], 0, 0
+            left = n.available.copy()
+            while room < area and price // self.unit < self.cost // self.unit:
+                can = np.flatnonzero((left != 0) & (n.price + price < self.cost))
+                if not len(can):
+                    break
+                s = int(self.chance.choice(can))
+                left[s] -= left[s] > 0
+                bought.append(s)
+                room, price = room + int(n.room[s]), price + int(n.price[s])
+            if room >= area and price < self.cost:
+                order = sorted(bought, key=lambda s: -n.room[s])
+                found.append(np.array(order if self.chance.random() < 0.6 else order[::-1]))
+                if len(found) == most:
+                    break
+        return found
+
+    def beams(self, width: int, orders: list[Ints]) -> None:
         """Whole plans by beam search, by each guide and order."""
-        for order in self.orders():
+        for order in orders:
             for guide in GUIDES:
                 for fills in self.beam.plans(self.nesting.demand, order, width, guide):
                     self.offer(fills)
-                if self.done or (self.best is not None and self.effort.used_up()):
+                if self.done() or (self.best is not None and self.effort.used_up()):
                     return
 
     # Columns
@@ -160,7 +193,7 @@ class Search:
             if new == 0 or turn % 8 == 7:
                 self.raise_bound(worth)
                 relaxed += 1
-                if self.done:
+                if self.done():
                     return
             if new == 0:
                 return
@@ -181,7 +214,10 @@ class Search:
 
     def raise_bound(self, worth: Floats) -> None:
         """Weigh pieces by their worth in the linear program."""
-        if not self.relaxation.ready:
+        left = self.effort.seconds_left() * UNITS_PER_SECOND
+        if self.effort.units is not None:
+            left = min(left, self.effort.units - self.effort.spent)
+        if not self.relaxation.ready or self.relaxation.work > BOUND_SHARE * left:
             return
         bound, _ = self.relaxation.bound(worth)
         if bound > self.bound:
@@ -242,14 +278,14 @@ class Search:
                 self.offer(fixed)
             elif demand.sum() < 0.7 * self.nesting.demand.sum():
                 self.finish(fixed, demand, available, width)
-            if self.done or (self.best is not None and spent >= self.cost):
+            if self.done() or (self.best is not None and spent >= self.cost):
                 break
         self.master.restrict(self.nesting.demand, self.nesting.available)
 
     def finish(self, fixed: list[Fill], demand: Ints, available: Ints, width: int) -> None:
         """Complete a part of a plan by beam search."""
         guide = GUIDES[int(self.chance.integers(len(GUIDES)))]
-        for order in self.orders()[:2]:
+        for order in (*self.orders()[:2], *self.purchases(1)):
             left = available.copy()
             kept = []
             for s in order.tolist():

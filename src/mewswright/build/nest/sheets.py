@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import gcd
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -69,6 +70,16 @@ def may_lie(part: Grain, sheet: Grain, turned: bool) -> bool:
     return (part == sheet) != turned
 
 
+def _common(
+    pieces: Sequence[tuple[int, int, int, Grain]],
+    sheets: Sequence[tuple[int, int, int, int, Grain]],
+    kerf: int,
+) -> int:
+    sides = [side + kerf for p in pieces for side in p[:2]]
+    sides += [side + kerf for s in sheets for side in s[:2]]
+    return max(1, gcd(*sides))
+
+
 def nesting_of(
     pieces: Sequence[tuple[int, int, int, Grain]],
     sheets: Sequence[tuple[int, int, int, int, Grain]],
@@ -83,6 +94,7 @@ def nesting_of(
         kerf: Width of the cut, in the unit of the lengths.
         first_cut: Direction of the first cuts.
     """
+    common = _common(pieces, sheets, kerf)
     ways = [(p, turn) for p in range(len(pieces)) for turn in (False, True)
             if not (turn and pieces[p][0] == pieces[p][1] and pieces[p][3] == "none")]  # fmt: skip
     firsts = {"rip": (RIP,), "cross": (CROSS,), "either": (RIP, CROSS)}[first_cut]
@@ -92,10 +104,10 @@ def nesting_of(
     wide, high = np.zeros(len(frames), dtype=np.int64), np.zeros(len(frames), dtype=np.int64)
     for f, (s, first) in enumerate(frames):
         length, width, _, _, grain = sheets[s]
-        sides = (length + kerf, width + kerf)
+        sides = ((length + kerf) // common, (width + kerf) // common)
         wide[f], high[f] = sides if first == RIP else sides[::-1]
         for w, (p, turn) in enumerate(ways):
-            sides = (pieces[p][0] + kerf, pieces[p][1] + kerf)
+            sides = ((pieces[p][0] + kerf) // common, (pieces[p][1] + kerf) // common)
             across[f, w], up[f, w] = sides if turn == (first == CROSS) else sides[::-1]
             fits[f, w] = (
                 may_lie(pieces[p][3], grain, turn)
@@ -104,7 +116,7 @@ def nesting_of(
             )
     return Nesting(
         demand=np.array([p[2] for p in pieces], dtype=np.int64),
-        area=np.array([(p[0] + kerf) * (p[1] + kerf) for p in pieces], dtype=np.int64),
+        area=np.array([(p[0] + kerf) * (p[1] + kerf) // common**2 for p in pieces], dtype=np.int64),
         piece=np.array([p for p, _ in ways], dtype=np.int64),
         turned=np.array([t for _, t in ways], dtype=np.bool_),
         across=across,
@@ -134,3 +146,15 @@ class Fill:
         """How many of each piece lie on the sheet."""
         ways = [w for strip in self.strips for stack in strip for w in stack]
         return np.bincount(nesting.piece[ways], minlength=len(nesting.demand)).astype(np.int64)
+
+    def spare(self, nesting: Nesting) -> float:
+        """Largest rectangle left at an edge, as a share of the sheet."""
+        across, up = nesting.across[self.frame], nesting.up[self.frame]
+        wide, high = int(nesting.wide[self.frame]), int(nesting.high[self.frame])
+        used, best = 0, 0
+        for strip in self.strips:
+            tall = max(sum(int(up[w]) for w in stack) for stack in strip)
+            run = sum(max(int(across[w]) for w in stack) for stack in strip)
+            best = max(best, (wide - run) * tall)
+            used += tall
+        return max(best, wide * (high - used)) / (wide * high)
