@@ -255,7 +255,7 @@ def lining_nail_n(quarters: Quarters) -> float:
         handbook.timber_kmod("osb3", 2, "short").value,
         handbook.timber_kmod("solid", 2, "short").value,
     )
-    return found.capacity_n * kmod / handbook.gamma_m("connections").value
+    return found.capacity_n * kmod / handbook.gamma_m("connection").value
 
 
 def joints_of(quarters: Quarters, loads: Actions, lines: Lines, stands: Stability) -> list[Joint]:
