@@ -191,6 +191,18 @@ def test_two_tethered_birds_get_a_bath_each_within_the_leash():
         assert faults(of, "North loft", proposal) == []
 
 
+@pytest.mark.parametrize("flies", ["weakly", "not"])
+def test_a_bird_that_flies_badly_gets_its_hatch_within_a_hop(flies):
+    """W114: one body length up, half of it without flight; the hawk here is 500 mm long."""
+    of = yard(bird=[HAWK | {"flies": flies}], quarters=[quarters()], stay=[stay()])
+    report = fit(of, "North loft").report
+    assert report.layouts, report.conflict
+    for proposal in report.layouts:
+        hatch = next(f for f in proposal.fittings if f.kind == "hatch")
+        assert hatch.sill_mm <= {"weakly": 500, "not": 250}[flies]
+        assert faults(of, "North loft", proposal) == []
+
+
 def test_a_block_for_a_tethered_bird_suits_the_larger_loose_one_that_may_use_it():
     """P114: where no stay names the perch, whoever lives there may stand on it."""
     of = yard(

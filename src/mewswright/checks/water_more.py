@@ -216,14 +216,13 @@ def food_clean(case: Case) -> Iterator[Finding]:
 def food_in_reach(case: Case) -> Iterator[Finding]:
     """A bird that flies badly gets up to the ledge from the floor or a perch."""
     q = case.quarters
-    poor = {r.bird.name: r for r in case.loose if r.bird.one_winged or r.bird.flies in
-            ("weakly", "not")}  # fmt: skip
+    poor = {r.bird.name: r for r in poor_fliers(case)}
     for hatch in q.hatches if case.loose else ():
         if not poor or hatch.ledge_mm == 0:
             yield verdict("W114", case, True, "mind", fitting=hatch.name)
             continue
-        bird = min(poor.values(), key=lambda r: (_hop_mm(r), r.bird.name))
-        hop_mm, plan = _hop_mm(bird), feeding_plan(q, hatch, LANDING_MM)
+        bird = min(poor.values(), key=lambda r: (hop_mm_of(r), r.bird.name))
+        hop_mm, plan = hop_mm_of(bird), feeding_plan(q, hatch, LANDING_MM)
         footholds = [0.0] + [
             perch.height_mm
             for perch in q.perches
@@ -246,6 +245,12 @@ def food_in_reach(case: Case) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _hop_mm(bird: Resident) -> float:
+def poor_fliers(case: Case) -> list[Resident]:
+    """Loose birds that fly badly or not at all."""
+    return [r for r in case.loose if r.bird.one_winged or r.bird.flies in ("weakly", "not")]
+
+
+def hop_mm_of(bird: Resident) -> float:
+    """How far up a bird hops that flies badly, or not at all [mm]."""
     lengths = STEP_LENGTHS if bird.bird.flies == "not" else WEAK_LENGTHS
     return lengths * bird.body_length.value

@@ -15,6 +15,7 @@ from mewswright.checks.case import Case, Resident
 from mewswright.checks.faces import sides
 from mewswright.checks.perch_choice import needed
 from mewswright.checks.perches import span_mm, users
+from mewswright.checks.water_more import hop_mm_of, poor_fliers
 from mewswright.handbook import block_top_diameter, perch_diameter, perch_kinds
 from mewswright.model.fitting import Bath, Hatch, Perch, Side
 from mewswright.model.quarters import Quarters
@@ -300,11 +301,16 @@ def _bath(case: Case, names: _Names) -> Bath | None:
 
 
 def _hatch(case: Case, names: _Names, faces: Sequence[Side]) -> Hatch:
-    """The keeper's own hatch if it is in a boarded face, or a new one that shuts."""
+    """The keeper's own hatch if it is in a boarded face, or a new one that shuts.
+
+    No higher than a bird that flies badly hops up from the floor (W114).
+    """
+    hops_mm = [hop_mm_of(bird) // 10 * 10 for bird in poor_fliers(case)]
     old = next((h for h in case.quarters.hatches if h.face in faces), None)
     name = names.give("hatch", "Hatch", old.name if old else None)
     if old is not None:
-        return old.model_copy(update={"name": name, "closes": True})
+        sill_mm = min([old.sill_mm, *hops_mm]) if old.ledge_mm else old.sill_mm
+        return old.model_copy(update={"name": name, "closes": True, "sill_mm": sill_mm})
     corridor = next(
         (
             space.name
@@ -320,4 +326,5 @@ def _hatch(case: Case, names: _Names, faces: Sequence[Side]) -> Hatch:
     return Hatch.model_validate(
         {"kind": "hatch", "name": name, "face": face, "at_mm": 0.0, "closes": True,
          "blind": True, "served_from": corridor} | HATCH
+        | {"sill_mm": min([HATCH["sill_mm"], *hops_mm])}
     )  # fmt: skip
