@@ -6,9 +6,11 @@ trim takes a piece that is less high than its strip to size.
 A strip pattern says how many of each way lie in one strip; the strip is as high as its
 highest piece. The linear program over all strip patterns is solved by column generation: one
 bounded knapsack prices every strip height, since ways are taken in the order of height and the
-table after the ways up to a height is that height's own. Then every pattern that loses less
-than a gap is listed, and the integer solver chooses among them. Where its best loses no more
-than the gap, no plan is better.
+table after the ways up to a height is that height's own. Its duals start a search for prices of
+the pieces under which strips, fitted into the sheet's height by a knapsack of their own, are
+worth least: that is the bound. Then every pattern that a fill worth the bound less a gap
+could hold is listed, and the integer solver chooses among them. Where its best is within the
+gap, no fill is better.
 
 Source:
     Gilmore and Gomory, Operations Research 13 (1965), two-stage patterns; the closing of the
@@ -31,7 +33,9 @@ from mewswright.build.nest.sheets import Ints
 Floats = NDArray[np.float64]
 
 MOST_PATTERNS = 40_000  # a longer list would keep the integer solver longer than anyone waits
-TOLERANCE = 1e-7
+HAIR = 1e-7
+FIRST_GAP, NEXT_GAP = 0.004, 3.0
+SUBGRADIENT_STEPS = 60
 
 
 @dataclass(frozen=True)
@@ -95,35 +99,33 @@ def best_strips(
     if not len(order):
         return StripFill(0.0, 0.0, (), True)
     program = _Program(ways, effort)
-    top = program.column_generation()
-    bound = float(np.floor(top + 1e-6)) if whole else top
+    program.column_generation()
+    top = program.priced_bound()
+    bound = float(np.floor(top + HAIR * max(1.0, top))) if whole else top
+    hair = 0.0 if whole else HAIR * max(1.0, top)
     best = 0.0
     chosen: list[Ints] = []
-    gap = max(1.0 if whole else 1e-9, 0.004 * top)
-    while not effort.used_up():
-        patterns = program.within(gap + (top - bound))
+    gap = max(1.0 if whole else 0.0, FIRST_GAP * top)
+    while best < bound - hair and not effort.used_up():
+        target = max(bound - gap, best + (1.0 if whole else hair))
+        patterns = program.within(target)
         if patterns is None:
             break
-        value, strips, sure = program.choose(patterns, whole)
+        value, strips, sure = program.choose(patterns, whole, bound)
         if value > best:
             best, chosen = value, strips
-        reached = bound - gap
-        if sure and (best >= reached - TOLERANCE or len(patterns) == 0):
-            bound = min(bound, max(best, reached))
-            if best >= bound - TOLERANCE * max(1.0, bound) or gap > top:
-                bound = best
-                break
-        if sure:
-            gap = max(2.5 * gap, bound - best) if best < reached else gap
-            continue
-        break
+        if not sure:
+            break
+        # Nothing worth the target or more is left out of the list.
+        bound = best if best >= target else min(bound, target - 1.0 if whole else target)
+        gap *= NEXT_GAP
+        bound = max(bound, best)
     if not chosen:
-        best, chosen, _ = program.choose(program.columns, whole)
+        best, chosen, _ = program.choose(program.columns, whole, bound)
     strips_out = tuple(
         tuple(int(order[w]) for w in np.repeat(np.arange(len(order)), s)) for s in chosen
     )
-    near = best >= bound - TOLERANCE * max(1.0, bound)
-    return StripFill(best, max(best, bound), strips_out, near)
+    return StripFill(best, max(best, bound), strips_out, best >= bound - hair)
 
 
 class _Program:
@@ -138,12 +140,13 @@ class _Program:
         self.most = np.minimum(ways.limit[ways.piece], ways.room_wide // ways.wide)
         self.columns: list[Ints] = []
         self._known: set[bytes] = set()
-        self.height_worth = 0.0
+        self.price = np.zeros(len(self.pieces))
+        self.stacked = np.zeros(ways.room_high + 1)
         self.value = np.zeros(len(ways.wide))
         self._highs: Any = None
 
-    def column_generation(self) -> float:
-        """Solve the linear program; gives its value, an upper bound on every fill."""
+    def column_generation(self) -> None:
+        """Solve the linear program, for its duals."""
         w = self.ways
         highs = quiet_solver(presolve="off")
         rows = 1 + len(self.pieces)
@@ -158,26 +161,91 @@ class _Program:
             single = np.zeros(len(w.wide), dtype=np.int64)
             single[k] = self.most[k]
             self._add(single)
-        while True:
+        new = True
+        while new and not self.effort.used_up():
             highs.run()
-            dual = -np.array(highs.getSolution().row_dual)
-            dual = np.maximum(dual, 0.0)
-            self.height_worth = float(dual[0])
-            self.value = w.worth - dual[1:][self.row_of[w.piece]]
-            gains, patterns = self._priced()
-            total = float(dual @ upper)
-            # Strips that gain g for each of their height could gain g a height all over.
+            dual = np.maximum(-np.array(highs.getSolution().row_dual), 0.0)
+            self.price = dual[1:]
+            self.value = w.worth - self.price[self.row_of[w.piece]]
             self.effort.spend(3000 + 12 * len(w.wide) * 4)
-            best = max(gains, default=0.0)
-            if best <= 1e-9 * max(1.0, total) or self.effort.used_up():
-                heights = int(w.room_high // w.high.min())
-                self.bound = total + max(0.0, best) * heights
-                return self.bound
-            new = [self._add(p) for g, p in zip(gains, patterns, strict=True) if g > 1e-9]
-            if not any(new):
-                heights = int(w.room_high // w.high.min())
-                self.bound = total + max(0.0, best) * heights
-                return self.bound
+            found = [
+                (gain - float(dual[0]) * height, pattern)
+                for height, gain, pattern in self._priced()
+            ]
+            new = any([self._add(pattern) for gain, pattern in found if gain > 1e-9])
+
+    def priced_bound(self) -> float:
+        """The least worth of a sheet under prices of the pieces, by subgradient steps.
+
+        Any prices give a bound; the best ones are kept.
+
+        Source:
+            Held, Wolfe and Crowder, Mathematical Programming 6 (1974), step rule.
+        """
+        w = self.ways
+        limit = w.limit[self.pieces].astype(float)
+        price, best = self.price.copy(), np.inf
+        step, stalled, floor = 1.0, 0, 0.0
+        kept = price
+        for _ in range(SUBGRADIENT_STEPS):
+            self.value = w.worth - price[self.row_of[w.piece]]
+            found = self._priced()
+            stacked, used = self._stacked(found)
+            self.effort.spend(1500)
+            bound = float(price @ limit) + float(stacked[-1])
+            floor = max(floor, self._worth_of(used))
+            if bound < best - 1e-9:
+                best, kept, self.stacked, stalled = bound, price, stacked, 0
+            else:
+                stalled += 1
+                if stalled == 6:
+                    step, stalled, price = step / 2, 0, kept
+            slope = limit - used[self.pieces]
+            slope = np.where((price <= 0) & (slope > 0), 0.0, slope)
+            steep = float(slope @ slope)
+            if steep == 0 or step < 0.02 or best - floor < 1e-9 or self.effort.used_up():
+                break
+            price = np.maximum(0.0, price - step * (bound - 0.995 * best) / steep * slope)
+        self.price = kept
+        self.value = w.worth - kept[self.row_of[w.piece]]
+        return best
+
+    def _worth_of(self, used: Floats) -> float:
+        """Worth of a fill, if it keeps to what is wanted; else 0."""
+        w = self.ways
+        if (used > w.limit).any():
+            return 0.0
+        # Ways of one piece may differ in worth; the least is safe.
+        least = np.full(len(w.limit), np.inf)
+        np.minimum.at(least, w.piece, w.worth)
+        return float(np.where(used > 0, least * used, 0.0).sum())
+
+    def _stacked(self, found: list[tuple[int, float, Ints]]) -> tuple[Floats, Floats]:
+        """Best worth of strips in each height up to the sheet's, and the pieces they use."""
+        w = self.ways
+        table = np.zeros(w.room_high + 1)
+        came = np.full(w.room_high + 1, -1)
+        heights = np.array([h for h, _, _ in found], dtype=np.int64)
+        gains = np.array([g for _, g, _ in found])
+        order = np.argsort(heights, kind="stable")
+        heights, gains = heights[order], gains[order]
+        for y in range(1, w.room_high + 1):
+            table[y] = table[y - 1]
+            few = int(np.searchsorted(heights, y, "right"))
+            if few:
+                got = table[y - heights[:few]] + gains[:few]
+                top = int(got.argmax())
+                if got[top] > table[y] + 1e-12:
+                    table[y], came[y] = got[top], top
+        used = np.zeros(len(w.limit))
+        y = w.room_high
+        while y > 0:
+            if came[y] < 0:
+                y -= 1
+                continue
+            np.add.at(used, w.piece, found[int(order[came[y]])][2])
+            y -= int(heights[came[y]])
+        return table, used
 
     def _add(self, pattern: Ints) -> bool:
         key = pattern.astype(np.int16).tobytes()
@@ -196,14 +264,14 @@ class _Program:
         )  # fmt: skip
         return True
 
-    def _priced(self) -> tuple[list[float], list[Ints]]:
-        """The best strip of each height, and what it gains."""
+    def _priced(self) -> list[tuple[int, float, Ints]]:
+        """Height, gain and pattern of the best strip of each height."""
         w = self.ways
         n, room = len(w.wide), w.room_wide
         table = np.zeros(room + 1)
         lots: list[tuple[int, int]] = []
         taken: list[NDArray[np.bool_]] = []
-        gains, patterns = [], []
+        found = []
         for k in range(n - 1, -1, -1):  # lowest first
             left, lot = int(self.most[k]), 1
             while left > 0 and self.value[k] > 1e-12:
@@ -220,11 +288,11 @@ class _Program:
                 taken.append(took)
                 lot *= 2
             if k == 0 or w.high[k - 1] > w.high[k]:
-                gain = float(table[room]) - self.height_worth * float(w.high[k])
-                if gain > 1e-9 and table[room] > 0:
-                    gains.append(gain)
-                    patterns.append(self._traced(lots, taken))
-        return gains, patterns
+                pattern = self._traced(lots, taken)
+                if table[room] > 1e-12:
+                    height = int(w.high[pattern > 0].max())
+                    found.append((height, float(table[room]), pattern))
+        return found
 
     def _traced(self, lots: list[tuple[int, int]], taken: list[NDArray[np.bool_]]) -> Ints:
         pattern = np.zeros(len(self.ways.wide), dtype=np.int64)
@@ -235,8 +303,8 @@ class _Program:
                 at -= lot * int(self.ways.wide[k])
         return pattern
 
-    def within(self, gap: float) -> list[Ints] | None:
-        """All strip patterns that lose less than `gap`; None if they are too many."""
+    def within(self, target: float) -> list[Ints] | None:
+        """All strips that a fill worth `target` can hold; None if they are too many."""
         w = self.ways
         n, room = len(w.wide), w.room_wide
         ahead = np.zeros((n + 1, room + 1))  # best gain of the ways from k on, by room
@@ -254,9 +322,11 @@ class _Program:
         counts = np.zeros((0, n), dtype=np.int16)
         free = np.zeros(0, dtype=np.int64)
         gain = np.zeros(0)
-        slack = gap + 1e-6 * max(1.0, gap)
+        slack = HAIR * max(1.0, target)
+        paid = float(self.price @ w.limit[self.pieces])
         for k in range(n):
-            start_gain = -self.height_worth * float(w.high[k])
+            rest = float(self.stacked[w.room_high - int(w.high[k])])
+            start_gain = paid + rest - target
             all_counts, all_free, all_gain = [counts], [free], [gain]
             root_counts = np.zeros((1, n), dtype=np.int16)
             grow_counts = np.concatenate([counts, root_counts])
@@ -266,7 +336,7 @@ class _Program:
                 grow_free = grow_free - int(w.wide[k])
                 grow_gain = grow_gain + self.value[k]
                 ok = grow_free >= 0
-                ok[ok] &= grow_gain[ok] + ahead[k + 1][grow_free[ok]] >= -slack
+                ok[ok] &= grow_gain[ok] + ahead[k][grow_free[ok]] >= -slack
                 grow_counts, grow_free, grow_gain = grow_counts[ok], grow_free[ok], grow_gain[ok]
                 if not len(grow_free):
                     break
@@ -284,7 +354,9 @@ class _Program:
                 return None
         return [row.astype(np.int64) for row in counts]
 
-    def choose(self, patterns: list[Ints], whole: bool) -> tuple[float, list[Ints], bool]:
+    def choose(
+        self, patterns: list[Ints], whole: bool, bound: float
+    ) -> tuple[float, list[Ints], bool]:
         """The best choice among patterns, and whether the solver is sure of it."""
         import highspy
 
@@ -307,6 +379,7 @@ class _Program:
         options: dict[str, bool | int | float | str] = {
             "mip_rel_gap": 0.0,
             "mip_abs_gap": 0.999 if whole else 1e-9,
+            "objective_target": HAIR * max(1.0, bound) - bound,
         }
         seconds = self.effort.seconds_left()
         if np.isfinite(seconds):
@@ -337,5 +410,10 @@ class _Program:
         if ((times @ matrix) > np.concatenate([[w.room_high], limit])).any():
             return 0.0, [], False
         strips = [body[live[c]] for c in np.flatnonzero(times) for _ in range(int(times[c]))]
-        sure = highs.getModelStatus() == highspy.HighsModelStatus.kOptimal
+        status = highs.getModelStatus()
+        ends = (
+            highspy.HighsModelStatus.kOptimal,
+            highspy.HighsModelStatus.kObjectiveTarget,
+        )
+        sure = status in ends
         return float(times @ worth), strips, sure
