@@ -30,3 +30,13 @@ def test_a_long_thing_is_found_from_its_middle():
     wide = Squares()
     wide.add("hedge", ((-40, 0), (40, 0)), wide_m=11)
     assert wide.near((0, 11), 0.5) == ["hedge"]
+
+
+def test_a_shade_over_half_a_county_is_found_at_once():
+    """A sun on the horizon throws shade for 400 km: over 40 000 squares by 40 000."""
+    squares = Squares()
+    squares.add("shade", ((0, 0), (4e5, 4e5)))
+    squares.add("near", ((1e5, 1e5),))
+    assert squares.near((1e5, 1e5), 3) == ["shade", "near"]
+    assert squares.near((-9, 0), 3) == []
+    assert squares.near((0, 0), 3e5) == ["shade", "near"]

@@ -13,6 +13,8 @@ from mewswright.model.place import Point
 Thing = TypeVar("Thing")
 Box = tuple[Point, Point]  # its south-west and its north-east corner
 SIDE_M = 10.0
+# A box over more squares than this, such as the shade of a sun on the horizon, is kept apart.
+MOST_SQUARES = 4000
 
 
 class Squares(Generic[Thing]):
@@ -21,6 +23,7 @@ class Squares(Generic[Thing]):
     def __init__(self) -> None:
         self._things: list[tuple[Thing, Box]] = []
         self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+        self._wide: list[int] = []
 
     def add(self, thing: Thing, corners: Sequence[Point], wide_m: float = 0.0) -> None:
         """Enter a thing.
@@ -31,8 +34,12 @@ class Squares(Generic[Thing]):
             wide_m: How far it sticks out round them [m].
         """
         box = _grown(corners, wide_m)
-        for square in box_squares(box, SIDE_M):
-            self._cells[square].append(len(self._things))
+        (west, south), (east, north) = box
+        if ((east - west) / SIDE_M + 1) * ((north - south) / SIDE_M + 1) > MOST_SQUARES:
+            self._wide.append(len(self._things))
+        else:
+            for square in box_squares(box, SIDE_M):
+                self._cells[square].append(len(self._things))
         self._things.append((thing, box))
 
     def near(self, spot_m: Point, reach_m: float) -> list[Thing]:
@@ -42,8 +49,12 @@ class Squares(Generic[Thing]):
         along that is farther.
         """
         (x0, y0), (x1, y1) = round_it = _grown((spot_m,), reach_m)
-        squares = box_squares(round_it, SIDE_M)
-        found = {index for square in squares for index in self._cells.get(square, ())}
+        found = set(self._wide)
+        if ((x1 - x0) / SIDE_M + 1) * ((y1 - y0) / SIDE_M + 1) > MOST_SQUARES:
+            found.update(range(len(self._things)))
+        else:
+            for square in box_squares(round_it, SIDE_M):
+                found.update(self._cells.get(square, ()))
         return [
             thing
             for thing, (low, high) in (self._things[index] for index in sorted(found))
