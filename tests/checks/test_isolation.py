@@ -65,6 +65,14 @@ def test_k109_the_keepers_own_days_count():
     assert only(stricter, "K109").status == "short"
 
 
+@pytest.mark.parametrize("arrives", ["0001-01-01", "9999-12-31"])
+def test_k109_a_newcomer_on_the_first_or_the_last_day_of_the_calendar(arrives):
+    sorrel = bird("Sorrel", "red_tailed_hawk", arrives_on=arrives)
+    stays = [stay("Sorrel", "Hospital", starts_on=arrives, ends_on="9999-12-31")]
+    of = yard(bird=[sorrel], quarters=[quarters("Hospital", "isolation")], stay=stays)
+    assert only(of, "K109").status == ("sound" if arrives == "0001-01-01" else "short")
+
+
 def test_k109_is_silent_about_birds_that_have_long_been_here():
     of = yard(bird=[bird()], quarters=[quarters()], stay=[stay()])
     assert findings(of, "K109") == []

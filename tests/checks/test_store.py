@@ -90,7 +90,7 @@ def test_v103_cold_enough(what, found_c, status):
 
 def test_v103_says_by_how_much():
     found = only(holding(freezer_c=-12), "V103", fitting="freezer")
-    assert found.remedy == "set it 6 C colder"
+    assert found.remedy == "set it 6 °C colder"
     assert found.sources[0].how_known == "from memory"
 
 

@@ -1,7 +1,7 @@
 """Checks of a newcomer's isolation: where it begins, how long it lasts, with whom."""
 
 from collections.abc import Iterator, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from mewswright.checks.case import Case, Resident, evidence
 from mewswright.checks.finding import Evidence, Finding, Status
@@ -75,17 +75,19 @@ def isolated_until(places: Sequence[tuple[Case, Resident]]) -> tuple[date | None
     """
     arrival = places[0][1].bird.arrives_on
     assert arrival is not None
-    until = arrival - timedelta(days=1)
+    until = arrival.toordinal() - 1  # as numbers: a stay may end with the calendar
     for case, resident in places:
         stay = resident.stay
         if case.quarters.kind != "isolation" and not stay.isolated:
             continue
-        if (stay.starts_on or arrival) > until + timedelta(days=1):
+        if (stay.starts_on or arrival).toordinal() > until + 1:
             break
         if stay.ends_on is None:
             return arrival, None
-        until = max(until, stay.ends_on)
-    return (arrival, until) if until >= arrival else (None, None)
+        until = max(until, stay.ends_on.toordinal())
+    if until < arrival.toordinal():
+        return None, None
+    return arrival, date.fromordinal(until)
 
 
 @yard_check("K109", "Isolation of a newcomer")

@@ -117,10 +117,10 @@ def cold_enough(yard: Yard, _cases: Sequence[Case]) -> Iterator[Finding]:
             continue
         yield _said(
             "V103", what, found_c <= limit_c + ABOVE_A_HAIR,
-            measured=Quantity(value=found_c, unit="C"), limit=Quantity(value=limit_c, unit="C"),
+            measured=Quantity(value=found_c, unit="°C"), limit=Quantity(value=limit_c, unit="°C"),
             why="food keeps for weeks, not months" if what == "freezer"
             else "germs grow in thawed food",
-            remedy=f"set it {found_c - limit_c:g} C colder", sources=sources,
+            remedy=f"set it {found_c - limit_c:g} °C colder", sources=sources,
         )  # fmt: skip
 
 

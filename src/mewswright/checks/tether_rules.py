@@ -19,6 +19,10 @@ def _hours(hours: float) -> Quantity:
     return Quantity(value=hours, unit="h")
 
 
+def _times(count: float) -> str:
+    return str(Quantity(value=count, unit="times"))
+
+
 def tether_hours(stays: Sequence[Resident]) -> tuple[float | None, bool]:
     """Hours a day on the leash, and whether it goes on day and night.
 
@@ -88,7 +92,7 @@ def _unlimited(resident: Resident, together: Sequence[Resident]) -> dict[str, ob
     }
     why = "no standard named here was read to limit the time on a tether"
     if flights:
-        return update | {"why": f"{why}; flown {flights} times a week"}
+        return update | {"why": f"{why}; flown {_times(flights)} a week"}
     if not for_good and all(r.stay.daytime_only for r in together if r.tethered):
         return update | {"why": f"{why}; by day alone"}
     remedy = "give flights_per_week" if flights is None else "let it fly, or loose in between"
@@ -134,7 +138,7 @@ def _longest(
             "remedy": "give flights_per_week",
         }
     elif lifts and flights:
-        update["why"] = f"{name}: flown {flights} times a week, so longer is allowed"
+        update["why"] = f"{name}: flown {_times(flights)} a week, so longer is allowed"
     else:
         update |= {
             "status": missed(rule),
@@ -174,7 +178,7 @@ def _flights(case: Case, base: Finding, rule: Rule, resident: Resident) -> Findi
         if flights < wanted:
             update |= {
                 "status": missed(rule),
-                "remedy": f"fly it {wanted - flights:g} times more a week, or keep it loose",
+                "remedy": f"fly it {_times(wanted - flights)} more a week, or keep it loose",
             }
     return base.model_copy(update=update)
 

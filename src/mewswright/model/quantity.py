@@ -14,6 +14,9 @@ Finite = Annotated[float, Field(allow_inf_nan=False)]
 Share = Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)]
 Bearing = Annotated[float, Field(ge=0, lt=360, allow_inf_nan=False)]
 
+# After the point, at most: no more than a tape, a scale or a meter shows.
+DIGITS = {"mm": 0, "g": 0, "m": 2, "m2": 2, "m3": 2, "l": 2, "deg": 1, "pct": 1, "dB": 1, "°C": 1}
+
 
 class Quantity(BaseModel):
     """A number and its unit, as every finding and every page shows it."""
@@ -26,7 +29,7 @@ class Quantity(BaseModel):
         """Say it with a thin figure: no more digits than a tape or a scale shows."""
         if isinstance(self.value, str):
             return f"{self.value} {self.unit}".strip()
-        digits = {"mm": 0, "g": 0, "m": 2, "m2": 2, "m3": 2, "deg": 1, "pct": 1}.get(self.unit, 3)
+        digits = DIGITS.get(self.unit, 3)
         text = f"{self.value:.{digits}f}"
         if "." in text:
             text = text.rstrip("0").rstrip(".")
