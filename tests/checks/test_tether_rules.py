@@ -67,7 +67,7 @@ def test_t105_german_flights_a_week(flights, status):
     found = only(tied(("de-practice",), flint(flights_per_week=flights)), "T105")
     assert found.status == status
     if status == "short":
-        assert found.remedy == "fly it 1 times more a week, or keep it loose"
+        assert found.remedy == "fly it 1 time more a week, or keep it loose"
 
 
 @pytest.mark.parametrize(("flights", "status"), [(4, "sound"), (3, "short"), (0, "short")])
