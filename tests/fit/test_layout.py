@@ -12,6 +12,7 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
+from shapely import LineString, Point, box
 
 from mewswright.checks.open import open_yard
 from mewswright.checks.registry import run_checks
@@ -24,6 +25,7 @@ from mewswright.fit.screen import Layout
 from mewswright.fit.search import Budget
 from mewswright.model.fitting import Bath, Hatch, Perch
 from mewswright.model.problem import Problem
+from mewswright.model.quarters import perch_ends_mm
 from support.yards import bird, perch, quarters, stay, yard
 
 BENCH = Path(__file__).parents[2] / "benchmarks" / "fit_units.py"
@@ -174,6 +176,35 @@ def test_a_perch_that_a_stay_names_keeps_its_name():
     assert found.report.layouts
     assert "My bow" in {f.name for f in found.report.layouts[0].fittings}
     assert found.yard.stay[0].perch == "My bow"
+
+
+BACK_DOOR = {"between": ["North loft", "outside"], "width_mm": 900, "height_mm": 1900,
+             "face": "back", "at_mm": 1300, "opens_into": "North loft"}  # fmt: skip
+
+
+def test_nothing_new_stands_in_a_doorway():
+    """By hand: the leaf of 900 mm sweeps x 850 to 1750 and y 1700 to 2600, 1900 mm high."""
+    swept = box(850, 1700, 1750, 2600)
+    of = yard(bird=[HAWK], stay=[stay()], door=[BACK_DOOR],
+              quarters=[quarters(width_mm=4000, depth_mm=2600)])  # fmt: skip
+    found = fit(of, "North loft").report
+    assert len(found.layouts) == 3
+    for proposal in found.layouts:
+        for f in proposal.fittings:
+            if f.kind == "hatch":
+                assert f.face != "back" or abs(f.at_mm - 1300) >= (900 + f.width_mm) / 2
+            elif f.kind == "bath":
+                assert not Point(f.at_mm).buffer(f.diameter_mm / 2).intersects(swept)
+            elif f.height_mm < 1900:
+                assert not LineString(perch_ends_mm(f)).buffer(10).intersects(swept)
+    assert not any("doorway" in caution for caution in found.cautions)
+
+
+def test_a_kept_fitting_in_a_doorway_is_the_keepers_own_business():
+    mine = perch("Mine", 2000, 4700, height_mm=1000, diameter_mm=170)
+    of = yard(bird=[HAWK], stay=[stay()], door=[BACK_DOOR | {"at_mm": 2000}],
+              quarters=[quarters(fitting=[mine])])  # fmt: skip
+    assert fit(of, "North loft", keep=["Mine"]).report.layouts
 
 
 def test_two_tethered_birds_get_a_bath_each_within_the_leash():

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from mewswright.checks.finding import STATUSES, Finding
+from mewswright.fit.doorway import DOORWAY
 from mewswright.fit.layout import Room
 from mewswright.fit.screen import Layout
 from mewswright.fit.search import Budget, Clock, Found, fitted
@@ -86,7 +87,7 @@ def clash(room: Room, pool: Sequence[Found], clock: Clock | None, until_s: float
 def _missed(room: Room, layout: Layout) -> set[str]:
     """Codes that a layout misses, by the screen and by the checks."""
     seen = room.screen(layout.count).look(layout)
-    missed = set(seen.faults) | {finding.code for finding in room.judge_unit(layout)}
+    missed = {*seen.faults, *(finding.code for finding in room.judge_unit(layout))} - {DOORWAY}
     if layout.bath is None and room.screen(layout.count).specs.bath is not None:
         missed.add("W101")
     return missed | ({"P109"} if layout.count < room.asked else set())
@@ -94,7 +95,7 @@ def _missed(room: Room, layout: Layout) -> set[str]:
 
 def _others(codes: set[str]) -> frozenset[str]:
     """All requirements of places that are not in a set: those that are let go."""
-    return frozenset(code for code in LET_GO if code not in codes)
+    return frozenset(code for code in (DOORWAY, *LET_GO) if code not in codes)
 
 
 def _found(

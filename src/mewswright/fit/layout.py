@@ -11,6 +11,7 @@ from math import hypot
 
 from mewswright.checks.case import Case
 from mewswright.checks.finding import Finding
+from mewswright.fit.doorway import DOORWAY
 from mewswright.fit.judged import Judge, bad, is_ours
 from mewswright.fit.score import Scorer, total
 from mewswright.fit.screen import Layout, Screen
@@ -26,6 +27,7 @@ THREE_HEIGHTS = 3
 STEPS, STARTS = 1200, 4  # for each number of perches
 JUDGED_STEPS = 160
 SHORTLIST = 10
+FIRST_SHARE = 0.6  # of the time, for layouts that leave every doorway free
 DIFFERENT_SPANS = 0.5  # layouts whose perches lie nearer than this on average are one
 
 
@@ -38,6 +40,7 @@ class Laid:
     score: float
     parts: dict[str, float]
     findings: tuple[Finding, ...]
+    blocks_a_door: bool = False
 
     @property
     def left(self) -> int:
@@ -102,7 +105,7 @@ class Room:
     def passes(self, budget: Budget) -> bool:
         """Whether a layout is found at all that the checks of the unit pass."""
         for count in self.counts()[:1]:
-            search = self.search(count, judged=True)
+            search = self.search(count, frozenset({DOORWAY}), judged=True)
             pool = search.run(budget, enough=True)
             self.tried += search.tried
             if pool and pool[0].fault == 0:
@@ -167,10 +170,22 @@ def best_layouts(room: Room, clock: Clock | None, until_s: float) -> tuple[list[
         clock: Gives the seconds; None = no limit but the count of steps.
         until_s: When to stop, by that clock [s].
     """
+    if not room.screen(room.counts()[0]).doorways:
+        return _best(room, clock, until_s, frozenset())
+    first_s = until_s if clock is None else clock() + FIRST_SHARE * (until_s - clock())
+    laid, pool = _best(room, clock, first_s, frozenset())
+    if not laid:  # the doorway gives way before the birds do
+        laid, pool = _best(room, clock, until_s, frozenset({DOORWAY}))
+    return laid, pool
+
+
+def _best(
+    room: Room, clock: Clock | None, until_s: float, ignored: frozenset[str]
+) -> tuple[list[Laid], list[Found]]:
     pool: list[Found] = []
     budget = Budget(STEPS, STARTS, clock, until_s)
     for count in room.counts():
-        search = room.search(count)
+        search = room.search(count, ignored)
         pool += search.run(budget)
         room.tried += search.tried
         if not any(found.fault == 0 for found in pool):
@@ -180,7 +195,7 @@ def best_layouts(room: Room, clock: Clock | None, until_s: float) -> tuple[list[
     if not laid:
         again: list[Found] = []
         for count in room.counts()[:1]:
-            search = room.search(count, judged=True)
+            search = room.search(count, ignored, judged=True)
             starts = [found.layout for found in pool if found.layout.count == count]
             again += search.run(Budget(JUDGED_STEPS, 2, clock, until_s), begin=starts[:2])
             room.tried += search.tried
@@ -204,7 +219,8 @@ def _judged(room: Room, clean: Sequence[Found]) -> list[Laid]:
             continue
         seen = room.screen(found.count).look(found)
         parts = room.scorer(found.count).parts(found, seen.longest_mm)
-        passed.append(Laid(layout, unit, total(parts), parts, findings))
+        blocks = DOORWAY in seen.faults
+        passed.append(Laid(layout, unit, total(parts), parts, findings, blocks))
     passed.sort(key=lambda laid: (laid.left, -laid.score))
     return passed[:BEST]
 

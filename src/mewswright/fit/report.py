@@ -26,6 +26,10 @@ CAUTION = (
     "The checks judge places and sizes. Look at each bird on its new perches, and lower, pad or "
     "move what it takes badly: its feet and feathers decide."
 )
+IN_A_DOORWAY = (
+    "No layout was found that leaves every doorway free: look where you will step in, and let the "
+    "leaf swing outward."
+)
 
 
 class Part(BaseModel):
@@ -160,7 +164,7 @@ def fit(
         conflict=conflict,
         tried=room.tried,
         seed=seed,
-        cautions=(CAUTION,),
+        cautions=(CAUTION, IN_A_DOORWAY) if any(x.blocks_a_door for x in laid) else (CAUTION,),
     )
     edits = _edits(room.quarters, laid[0].quarters) if laid else ()
     return Fitting(report, edits, edited(yard, edits) or yard)

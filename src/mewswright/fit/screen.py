@@ -27,6 +27,7 @@ from mewswright.checks.perches import (
 )
 from mewswright.checks.tether import LOW_BATH_RIM_MM, fitting_distance_mm
 from mewswright.checks.tethered import is_open
+from mewswright.fit.doorway import DOORWAY, doorways
 from mewswright.fit.specs import Specs
 from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Shelf
 from mewswright.model.quarters import SIDES, Quarters, perch_ends_mm
@@ -126,6 +127,7 @@ class Screen:
         self.fixed = tuple(t for t in flight.things(kept) if t.name not in own)
         posts = {post.name for post in kept.uprights}
         self.unposted = tuple(t for t in self.fixed if t.name not in posts)
+        self.doorways = doorways(case.yard, kept)
         self._alone: dict[object, tuple[tuple[str, float], ...]] = {}
 
     def _strictest(self, topic: str, named: bool) -> float:
@@ -174,6 +176,8 @@ class Screen:
             yield from self._of_perch(perch)
         baths = (*kept.baths, *layout.baths)
         hatches = (*kept.hatches, *((layout.hatch,) if layout.hatch else ()))
+        if self.doorways and DOORWAY not in ignored:
+            yield from self._of_doorways(layout)
         for bath in baths:
             yield from self._of_bath(bath, perches, plans)
         for bath, other_bath in combinations(baths, 2):
@@ -227,6 +231,21 @@ class Screen:
             if perch.height_mm - bath.rim_height_mm > TAPE_MM:
                 gap = room.rectangle_to_perch_mm(plan, perch)
                 yield "P106", DROP_MM + HAIR_MM - max(0.0, gap)
+
+    def _of_doorways(self, layout: Layout) -> Iterator[tuple[str, float]]:
+        """No check says so: what is laid out anew stands in no doorway, where one can help it."""
+        hatch = layout.hatch
+        ledge = room.ledge_plan(self.kept, hatch) if hatch is not None else None
+        for door in self.doorways:
+            for perch in layout.perches:
+                if perch.height_mm < door.top_mm:
+                    yield DOORWAY, -_apart_mm(door.floor, room.perch_plan(perch))
+            for bath in layout.baths:
+                yield DOORWAY, -_apart_mm(door.floor, room.bath_plan(bath))
+            if hatch is not None:
+                yield DOORWAY, door.in_hatch_mm(hatch)
+            if ledge is not None:
+                yield DOORWAY, -_apart_mm(door.floor, ledge)
 
     def _of_ledges(
         self, hatches: Sequence[Hatch], perches: Sequence[Perch], plans: Sequence[room.Rectangle]

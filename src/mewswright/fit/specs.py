@@ -305,11 +305,13 @@ def _hatch(case: Case, names: _Names, faces: Sequence[Side]) -> Hatch:
 
     No higher than a bird that flies badly hops up from the floor (W114).
     """
-    hops_mm = [hop_mm_of(bird) // 10 * 10 for bird in poor_fliers(case)]
+    highest_mm = [hop_mm_of(bird) // 10 * 10 for bird in poor_fliers(case)]
+    walls_mm = [h for h in (case.quarters.front_height_mm, case.quarters.back_height_mm) if h]
+    highest_mm.append(max(0.0, min(walls_mm) - HATCH["height_mm"] - 50))  # below the lowest eaves
     old = next((h for h in case.quarters.hatches if h.face in faces), None)
     name = names.give("hatch", "Hatch", old.name if old else None)
     if old is not None:
-        sill_mm = min([old.sill_mm, *hops_mm]) if old.ledge_mm else old.sill_mm
+        sill_mm = min([old.sill_mm, *highest_mm]) if old.ledge_mm else old.sill_mm
         return old.model_copy(update={"name": name, "closes": True, "sill_mm": sill_mm})
     corridor = next(
         (
@@ -326,5 +328,5 @@ def _hatch(case: Case, names: _Names, faces: Sequence[Side]) -> Hatch:
     return Hatch.model_validate(
         {"kind": "hatch", "name": name, "face": face, "at_mm": 0.0, "closes": True,
          "blind": True, "served_from": corridor} | HATCH
-        | {"sill_mm": min([HATCH["sill_mm"], *hops_mm])}
+        | {"sill_mm": min([HATCH["sill_mm"], *highest_mm])}
     )  # fmt: skip
