@@ -8,14 +8,14 @@ bound, so a wrong weight could only make a bound weaker than it might be, never 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from mewswright.build.cut.effort import Effort
 from mewswright.build.cut.solver import quiet_solver
-from mewswright.build.nest.sheets import Ints, Nesting
+from mewswright.build.nest.sheets import Fill, Ints, Nesting
+from mewswright.build.nest.strips import best_strips
 
 Floats = NDArray[np.float64]
 
@@ -117,14 +117,6 @@ def size_bound(nesting: Nesting) -> int:
     return least_price(nesting, best, np.ones(1))
 
 
-@dataclass(frozen=True)
-class Richest:
-    """The most worth on one sheet, pieces as often as they fit, and a fill that has it."""
-
-    worth: float
-    ways: Ints  # how many of each way
-
-
 def points_of(sizes: Ints, copies: Ints, side: int) -> Ints | None:
     """Where a cut can lie along a side: sums of sizes, each at most so often; None: too many."""
     mask = 1
@@ -151,9 +143,9 @@ class Relaxed:
         Gilmore and Gomory, Operations Research 13 (1965).
     """
 
-    def __init__(self, nesting: Nesting, frame: int, stages: int) -> None:
+    def __init__(self, nesting: Nesting, frame: int) -> None:
         """Lay out the places of cuts; `ready` is False where they are too many."""
-        self.nesting, self.frame, self.stages = nesting, frame, stages
+        self.nesting, self.frame = nesting, frame
         self.ways = np.flatnonzero(nesting.fits[frame] & (nesting.demand[nesting.piece] > 0))
         self.a, self.b = nesting.across[frame, self.ways], nesting.up[frame, self.ways]
         copies = nesting.demand[nesting.piece[self.ways]]
@@ -172,75 +164,44 @@ class Relaxed:
         """Numbers that one filling of the tables touches."""
         return float(len(self.xs) * len(self.widths) * len(self.ys)) + len(self.ys) ** 2
 
-    def richest(self, worth: Floats) -> Richest:
-        """Fill the tables for given worths of the pieces."""
+    def richest(self, worth: Floats) -> float:
+        """Fill the tables for given worths of the pieces; gives the worth of a full sheet."""
         value = worth[self.nesting.piece[self.ways]]
         nx, ny, nw = len(self.xs), len(self.ys), len(self.widths)
         narrow = self.a[None, :] <= self.widths[:, None]  # (widths, ways)
         stack = np.zeros((ny, nw))
-        stack_from = np.full((ny, nw), -1)
         for y in range(ny):
-            back = self.back_y[y]
-            can = back >= 0
-            if not can.any():
-                continue
-            if self.stages == 2:
-                got = np.where(narrow[:, can], value[can][None, :], -1.0)
-            else:
-                got = np.where(narrow[:, can], stack[back[can]].T + value[can][None, :], -1.0)
-            top = got.argmax(axis=1)
-            best = got[np.arange(nw), top]
-            more = best > 0
-            stack[y, more] = best[more]
-            stack_from[y, more] = np.flatnonzero(can)[top[more]]
+            can = np.flatnonzero(self.back_y[y] >= 0)
+            if len(can):
+                got = stack[self.back_y[y, can]].T + value[can][None, :]
+                stack[y] = np.where(narrow[:, can], got, 0.0).max(axis=1)
         strip = np.zeros((nx, ny))
-        strip_from = np.full((nx, ny), -1)
         turned = stack.T.copy()
         for x in range(nx):
             can = np.flatnonzero(self.back_x[x] >= 0)
-            if not len(can):
-                continue
-            got = strip[self.back_x[x, can]] + turned[can]
-            top = got.argmax(axis=0)
-            best = got[top, np.arange(ny)]
-            more = best > 0
-            strip[x, more] = best[more]
-            strip_from[x, more] = can[top[more]]
+            if len(can):
+                strip[x] = (strip[self.back_x[x, can]] + turned[can]).max(axis=0)
         whole = np.zeros(ny)
-        whole_from = np.full(ny, -1)
         rich = strip[nx - 1]
         for y in range(ny):
-            can = np.flatnonzero(self.back_h[y] >= 0)
-            got = whole[self.back_h[y, can]] + rich[can]
-            got[can == 0] = 0.0  # a strip without height
-            top = int(got.argmax())
-            if got[top] > 0:
-                whole[y] = got[top]
-                whole_from[y] = can[top]
-        counts = np.zeros(len(self.nesting.piece), dtype=np.int64)
-        y = ny - 1
-        while whole_from[y] >= 0:
-            h = int(whole_from[y])
-            x = nx - 1
-            while strip_from[x, h] >= 0:
-                k = int(strip_from[x, h])
-                t = h
-                while stack_from[t, k] >= 0:
-                    way = int(stack_from[t, k])
-                    counts[self.ways[way]] += 1
-                    t = int(self.back_y[t, way]) if self.stages == 3 else 0
-                x = int(self.back_x[x, k])
-            y = int(self.back_h[y, h])
-        return Richest(float(whole[ny - 1]), counts)
+            can = np.flatnonzero(self.back_h[y] >= 0)[1:]  # the first has no height
+            if len(can):
+                whole[y] = (whole[self.back_h[y, can]] + rich[can]).max()
+        return float(whole[ny - 1])
 
 
 class Relaxation:
-    """The pattern bound: column generation with the relaxed fill as its pricing."""
+    """The pattern bound: what the worths of a linear program over sheets prove.
+
+    Of two stages the richest fill is found exactly, each piece at most as often as it is
+    wanted. Of three stages it is relaxed: each piece as often as it fits.
+    """
 
     def __init__(self, nesting: Nesting, stages: int, effort: Effort) -> None:
         """Prepare all frames; `ready` is False where a table would be too large."""
-        self.nesting, self.effort = nesting, effort
-        self.frames = [Relaxed(nesting, f, stages) for f in range(len(nesting.sheet))]
+        self.nesting, self.effort, self.stages = nesting, effort, stages
+        frames = range(len(nesting.sheet)) if stages == 3 else ()
+        self.frames = [Relaxed(nesting, f) for f in frames]
         self.ready = all(f.ready for f in self.frames)
 
     @property
@@ -248,23 +209,25 @@ class Relaxation:
         """Units of effort [about 1 us] that one bound takes."""
         return sum(frame.work for frame in self.frames) / NUMBERS_A_UNIT
 
-    def holds(self, worth: Floats) -> tuple[Floats, list[tuple[int, Ints]]]:
-        """The most worth that each sheet holds, and the pieces that make it."""
-        holds = np.zeros(len(self.nesting.price))
-        found = []
+    def bound(self, worth: Floats) -> tuple[int, list[Fill]]:
+        """The bound that given worths of the pieces prove, and fills met on the way."""
+        n = self.nesting
+        holds = np.zeros(len(n.price))
+        fills = []
         for frame in self.frames:
-            rich = frame.richest(worth)
+            sheet = int(n.sheet[frame.frame])
+            holds[sheet] = max(holds[sheet], frame.richest(worth))
             self.effort.spend(frame.work / NUMBERS_A_UNIT)
-            sheet = int(self.nesting.sheet[frame.frame])
-            holds[sheet] = max(holds[sheet], rich.worth)
-            pieces = np.bincount(
-                self.nesting.piece, weights=rich.ways, minlength=len(self.nesting.demand)
-            ).astype(np.int64)
-            found.append((sheet, pieces))
-        return holds, found
-
-    def bound(self, worth: Floats) -> tuple[int, list[tuple[int, Ints]]]:
-        """The bound that given worths of the pieces prove."""
-        holds, found = self.holds(worth)
-        weight = float(worth @ self.nesting.demand)
-        return least_price(self.nesting, weight, holds * (1 + 1e-9)), found
+        for f in range(len(n.sheet)) if self.stages == 2 else ():
+            ways = np.flatnonzero(n.fits[f])
+            rich = best_strips(
+                n.across[f, ways], n.up[f, ways], worth[n.piece[ways]], n.piece[ways],
+                n.demand, int(n.wide[f]), int(n.high[f]), self.effort.share(0.2),
+                whole=False,
+            )  # fmt: skip
+            holds[n.sheet[f]] = max(holds[n.sheet[f]], rich.bound)
+            if rich.strips:
+                strips = tuple(tuple((int(ways[w]),) for w in strip) for strip in rich.strips)
+                fills.append(Fill(f, strips))
+        weight = float(worth @ n.demand)
+        return least_price(n, weight, holds * (1 + 1e-9)), fills

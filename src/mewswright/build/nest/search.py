@@ -24,6 +24,7 @@ from mewswright.build.nest.sheets import Fill, Ints, Nesting
 
 GUIDES = (Guide(0.1, 1.0), Guide(0.1, 0.5), Guide(0.0, 1.0), Guide(0.03, 0.7), Guide(0.3, 1.0))
 FILL_GUIDE = Guide(0.05, 0.0)
+CROWDED = 15  # pieces a sheet (judgement)
 BOUND_SHARE = 0.15  # of what is left, for one bound
 
 
@@ -58,6 +59,7 @@ class Search:
         self.best: list[Fill] | None = None
         self.cost = 0
         self.together = 0.0  # squares of the largest offcuts: one large beats two half as large
+        self.relaxation: Relaxation | None = None
         self.bound, self.bound_by = area_bound(nesting), "area"
         sized = size_bound(nesting)
         if sized > self.bound:
@@ -77,13 +79,19 @@ class Search:
         """Search until the bound is met or the effort is used up."""
         width = 12
         self.beams(width, self.orders())
-        self.relaxation = Relaxation(self.nesting, self.stages, self.effort)
         steps: list[Callable[[], None]] = [partial(self.columns, 40), partial(self.choose, 0.25)]
+        if self.crowded():
+            steps = []
         while True:
             for step in steps:
                 if self.done() or self.effort.used_up():
                     return Outcome(self.best, self.cost, self.bound, self.bound_by)
                 step()
+            if self.crowded() and width < 300:
+                # Columns of many small pieces seldom fit together: a broader beam does more.
+                width *= 3
+                steps = [partial(self.beams, width, self.purchases(4) or self.orders())]
+                continue
             width = min(400, int(width * 1.7))
             steps = [
                 partial(self.dive, max(16, width // 2)),
@@ -91,6 +99,10 @@ class Search:
                 partial(self.columns, 10),
                 partial(self.choose, 0.3),
             ]
+
+    def crowded(self) -> bool:
+        """Say whether many pieces lie on a sheet."""
+        return self.best is not None and self.nesting.demand.sum() > CROWDED * len(self.best)
 
     def done(self) -> bool:
         """True once nothing better can be."""
@@ -181,7 +193,6 @@ class Search:
 
     def columns(self, rounds: int) -> None:
         """Column generation: fills that the linear program would pay for."""
-        relaxed = 0
         for turn in range(rounds):
             if self.effort.used_up():
                 return
@@ -191,11 +202,8 @@ class Search:
             _, _, worth, rent = solved
             new = self.priced(self.nesting.demand, worth, rent, 24 if turn % 2 else 48)
             if new == 0 or turn % 8 == 7:
-                self.raise_bound(worth)
-                relaxed += 1
-                if self.done():
-                    return
-            if new == 0:
+                new += self.raise_bound(worth)
+            if new == 0 or self.done():
                 return
 
     def priced(self, demand: Ints, worth: Floats, rent: Floats, width: int) -> int:
@@ -212,16 +220,19 @@ class Search:
                     new += self.column(fill, fill.counts(self.nesting))
         return new
 
-    def raise_bound(self, worth: Floats) -> None:
-        """Weigh pieces by their worth in the linear program."""
+    def raise_bound(self, worth: Floats) -> int:
+        """Weigh pieces by their worth in the linear program; gives how many fills were new."""
+        if self.relaxation is None:  # its tables of places are not made for nothing
+            self.relaxation = Relaxation(self.nesting, self.stages, self.effort)
         left = self.effort.seconds_left() * UNITS_PER_SECOND
         if self.effort.units is not None:
             left = min(left, self.effort.units - self.effort.spent)
         if not self.relaxation.ready or self.relaxation.work > BOUND_SHARE * left:
-            return
-        bound, _ = self.relaxation.bound(worth)
+            return 0
+        bound, fills = self.relaxation.bound(worth)
         if bound > self.bound:
             self.bound, self.bound_by = bound, "patterns"
+        return sum([self.column(fill, fill.counts(self.nesting)) for fill in fills])
 
     def choose(self, share: float) -> None:
         """The integer solver's choice among all sheets seen."""

@@ -172,7 +172,7 @@ class _Program:
                 (gain - float(dual[0]) * height, pattern)
                 for height, gain, pattern in self._priced()
             ]
-            new = any([self._add(pattern) for gain, pattern in found if gain > 1e-9])
+            new = sum([self._add(pattern) for gain, pattern in found if gain > 1e-9]) > 0
 
     def priced_bound(self) -> float:
         """The least worth of a sheet under prices of the pieces, by subgradient steps.
@@ -216,9 +216,9 @@ class _Program:
         if (used > w.limit).any():
             return 0.0
         # Ways of one piece may differ in worth; the least is safe.
-        least = np.full(len(w.limit), np.inf)
+        least = np.full(len(w.limit), w.worth.max())
         np.minimum.at(least, w.piece, w.worth)
-        return float(np.where(used > 0, least * used, 0.0).sum())
+        return float(least @ used)
 
     def _stacked(self, found: list[tuple[int, float, Ints]]) -> tuple[Floats, Floats]:
         """Best worth of strips in each height up to the sheet's, and the pieces they use."""
