@@ -16,7 +16,7 @@ from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
 from mewswright.build.rafters import blocking, packings, rafter_ends_mm, rafters, roof_of
 from mewswright.build.roofing import roofing
-from mewswright.build.shell import PACKING_UP_TO_DEG, Shell, breadth_depth_mm, shell_of, walls_of
+from mewswright.build.shell import PACKING_UP_TO_DEG, Shell, breadth_depth_mm, head_mm, shell_of, walls_of
 from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -133,9 +133,8 @@ def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tupl
             )
     if roof.covered_share < 1:
         said.append("rafters run from front to back, under the covered and the open part alike")
-    depths = {
-        key: breadth_depth_mm(getattr(frame, key))[1] for key in ("post", "stud", "sole", "head")
-    }
+    depths = {key: breadth_depth_mm(getattr(frame, key))[1] for key in ("post", "stud", "sole")}
+    depths["head"] = head_mm(frame)[1]
     if len(set(depths.values())) > 1:
         sizes = ", ".join(f"{key} {depth:g} mm" for key, depth in depths.items())
         said.append(

@@ -17,7 +17,7 @@ from mewswright.build.holding.stability import Stability, stability
 from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.parts import BuiltFrame
-from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.strength.check import Check
 from mewswright.build.strength.deck import Deck, deck_checks
 from mewswright.build.strength.design import connection_kmod
@@ -180,7 +180,7 @@ def member_loads(quarters: Quarters, loads: Actions) -> MemberLoads:
 def member_results(quarters: Quarters, loads: Actions, lines: Lines) -> tuple[MemberResult, ...]:
     """Every mark once, by its worst place."""
     decked = quarters.roof is not None and quarters.roof.deck is not None
-    plate_mm = float(quarters.frame.head.split("x")[1])
+    plate_mm = head_mm(quarters.frame)[1]
     worst: dict[str, MemberResult] = {}
     for one in members(lines, member_loads(quarters, loads), plate_mm, decked):
         seen = worst.get(one.mark)
@@ -306,7 +306,8 @@ def bearing_of(yard: Yard, quarters: Quarters, loads: Actions, lines: Lines) -> 
 def _own_assumptions(quarters: Quarters) -> Iterator[str]:
     yield "members are checked one by one: plates and rafters as beams on simple supports"
     yield "snow and wind of the fiercest zone and edge are taken all over: safe, and heavy"
-    yield "a head plate lies flat on its posts, as it was set out, unless the frame says otherwise"
+    lies = "stands on edge" if quarters.frame.head_on_edge else "lies flat"
+    yield f"a head plate {lies} on its posts, as it is set out"
     yield f"timber {quarters.frame.strength_class}; posts, plates and studs in service class 3"
 
 

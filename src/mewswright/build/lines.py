@@ -11,6 +11,7 @@ from math import cos, hypot, radians
 from typing import Literal
 
 from mewswright.build.parts import BuiltFrame, Part, Stick
+from mewswright.build.shell import breadth_depth_mm
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
 
@@ -51,6 +52,7 @@ class PlateLine:
     length_m: float
     supports_m: tuple[float, ...]
     rafters_m: tuple[float, ...]
+    on_edge: bool = False  # its depth stands upright
 
 
 @dataclass(frozen=True)
@@ -191,6 +193,7 @@ def _plates(
             yield PlateLine(
                 part.mark, side, part.section, part.material, start, end - start,
                 tuple(sorted(held)), tuple(sorted(min(max(x, 0.0), end - start) for x in loads)),
+                stick.breadth_mm == breadth_depth_mm(part.section)[1],
             )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from math import atan, cos, degrees, radians, sin, sqrt
 from mewswright.build.parts import Place, Stick
 from mewswright.model.fitting import Side
 from mewswright.model.problem import Problem
-from mewswright.model.quarters import Face, Quarters
+from mewswright.model.quarters import Face, Frame, Quarters
 
 # Below this pitch a rafter sits on a tapered packing; above it a birdsmouth is cut.
 # Source: engineering practice, memory: a wedge is better than a birdsmouth under 10 deg.
@@ -23,6 +23,15 @@ def breadth_depth_mm(section: str) -> tuple[float, float]:
     """Read a section, "45x95", as breadth and depth [mm]."""
     breadth, depth = section.split("x")
     return float(breadth), float(depth)
+
+
+def head_mm(frame: Frame) -> tuple[float, float]:
+    """How high a head plate stands, and how wide it is across the wall [mm].
+
+    A plate lies flat, its breadth upright, unless the frame says that it stands on edge.
+    """
+    breadth, depth = breadth_depth_mm(frame.head)
+    return (depth, breadth) if frame.head_on_edge else (breadth, depth)
 
 
 @dataclass(frozen=True)
@@ -76,7 +85,12 @@ class Shell:
         return self.depth_mm + 2 * self.wall_mm
 
     def size_mm(self, part: str) -> tuple[float, float]:
-        """Breadth and depth of a part of the frame, by its key in the yard file [mm]."""
+        """Breadth and depth of a part of the frame, by its key in the yard file [mm].
+
+        Of head plates, how high they stand and how wide they are across the wall.
+        """
+        if part == "head":
+            return head_mm(self.quarters.frame)
         return breadth_depth_mm(getattr(self.quarters.frame, part))
 
     @property
@@ -142,7 +156,8 @@ def shell_of(quarters: Quarters) -> Shell:
     assert quarters.back_height_mm is not None
     frame = quarters.frame
     wall_mm = max(
-        breadth_depth_mm(section)[1] for section in (frame.post, frame.sole, frame.head, frame.stud)
+        head_mm(frame)[1],
+        *(breadth_depth_mm(section)[1] for section in (frame.post, frame.sole, frame.stud)),
     )
     return Shell(
         quarters=quarters,
@@ -233,7 +248,16 @@ class Wall:
 
     def level(self, section: str, from_mm: float, to_mm: float, under_mm: float) -> Stick:
         """Place a level piece lying flat, its inner face on the clear line."""
-        breadth, depth = breadth_depth_mm(section)
+        return self._lying(breadth_depth_mm(section), from_mm, to_mm, under_mm)
+
+    def head_plate(self, from_mm: float, to_mm: float, under_mm: float) -> Stick:
+        """Place a level head plate, flat or on edge, its inner face on the clear line."""
+        return self._lying(head_mm(self.shell.quarters.frame), from_mm, to_mm, under_mm)
+
+    def _lying(
+        self, size_mm: tuple[float, float], from_mm: float, to_mm: float, under_mm: float
+    ) -> Stick:
+        breadth, depth = size_mm
         middle = under_mm + breadth / 2
         return Stick(
             start_mm=self.at(from_mm, depth / 2, middle),

@@ -190,7 +190,7 @@ def _plates(
     cut = 0 if wall.is_level else shell.cut_deg
     run_mm = (longest_head_mm - slant) / per_run
     for from_mm, to_mm in lengths_mm(start, end, run_mm, joints):
-        stick = wall.level(frame.head, from_mm, to_mm, wall.head_under_mm(from_mm))
+        stick = wall.head_plate(from_mm, to_mm, wall.head_under_mm(from_mm))
         if not wall.is_level:
             half = thickness / 2 / shell.cos_pitch
             stick = stick.model_copy(
@@ -200,6 +200,8 @@ def _plates(
                 }
             )
         notes = [_joined(from_mm, to_mm, start, end)]
+        if frame.head_on_edge:
+            notes.append("stands on edge")
         if cut:
             notes.append("plumb cuts, parallel; length long point to long point")
         yield Piece(

@@ -122,6 +122,9 @@ class Frame(Shape):
     )
     sole: Section = Field("45x95", description="Sole plates.")
     head: Section = Field("45x95", description="Head plates.")
+    head_on_edge: bool = Field(
+        False, description="True where head plates stand on edge, their depth upright."
+    )
     stud: Section = Field("45x95", description="Studs of boarded walls.")
     stud_spacing_mm: Length = Field(600, description="Studs, centre to centre at most.")
     nogging: Section = Field("45x95", description="Noggings between studs.")
