@@ -304,6 +304,26 @@ def test_p114_block_of_a_peregrine(diameter_mm, status):
     assert only(of, "P114").status == status
 
 
+@pytest.mark.parametrize(("width_mm", "status"), [(104, "short"), (105, "sound"), (160, "sound")])
+def test_p114_a_measured_foot_on_a_flat_perch(width_mm, status):
+    """Unmeasured, a peregrine is given the 165 mm of its block; its foot of 105 mm needs that."""
+    plank = perch(form="flat", width_mm=width_mm, length_mm=900)
+    found = only(room(plank, birds=[FALCON | {"foot_span_mm": 105}]), "P114")
+    assert (found.status, found.limit.value) == (status, 105)
+    if status == "short":
+        assert found.remedy == "widen it 1 mm"
+    untold = only(room(plank, birds=[FALCON]), "P114")
+    assert untold.status == "short"
+    assert (
+        untold.remedy == f"widen it {165 - width_mm} mm; or measure its foot and give foot_span_mm"
+    )
+
+
+def test_p114_a_block_takes_both_feet_whatever_one_measures():
+    found = only(room(perch(diameter_mm=150), birds=[FALCON | {"foot_span_mm": 105}]), "P114")
+    assert (found.status, found.limit.value, found.remedy) == ("short", 165, "widen it 15 mm")
+
+
 @pytest.mark.parametrize(
     ("standards", "cover", "status"),
     [(("house",), "turf", "sound"), (("house",), "bare", "short"),

@@ -7,7 +7,8 @@ from mewswright.build import room
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
-from mewswright.checks.finding import Finding
+from mewswright.checks.finding import Evidence, Finding
+from mewswright.checks.limits import whole_mm
 from mewswright.checks.perches import users
 from mewswright.checks.registry import quarters_check
 from mewswright.handbook import (
@@ -22,6 +23,7 @@ from mewswright.model.fitting import Perch
 from mewswright.model.quantity import Quantity, millimetres
 
 GRIPPED = ("round", "branch", "bow", "ring")
+ROUND_TOPS = ("block", "stump")
 # Forms of a yard file that the handbook's kinds of perch cover.
 LIKE = {"ring": ("ring", "bow", "round"), "flat": ("flat", "shelf"), "shelf": ("shelf", "flat")}
 
@@ -172,18 +174,35 @@ def flat_width(case: Case) -> Iterator[Finding]:
         across_mm = perch.width_mm if perch.form in ("flat", "shelf") else perch.diameter_mm
         if perch.form in GRIPPED or across_mm is None:
             continue
-        tops = [(block_top_diameter(r.species), r) for r in users(case, perch)]
+        tops = [(*flat_mm(r, perch.form), r) for r in users(case, perch)]
         if not tops:
             continue
-        top, bird = max(tops, key=lambda pair: pair[0].value)
-        yield verdict(
-            "P114", case, asked.reaches(across_mm, top.value), "short",
-            measured=millimetres(across_mm), limit=millimetres(top.value),
-            bird=bird.bird.name, fitting=perch.name,
-            why="the foot hangs over the edge and bears on its middle",
-            remedy=f"widen it {millimetres(top.value - across_mm)}",
-            sources=asked.witnesses(top.source),
+        limit_mm, sources, bird = max(tops, key=lambda top: top[0])
+        could = "" if perch.form in ROUND_TOPS or bird.bird.foot_span_mm else (
+            "; or measure its foot and give foot_span_mm"
         )  # fmt: skip
+        yield verdict(
+            "P114", case, asked.reaches(across_mm, limit_mm), "short",
+            measured=millimetres(across_mm), limit=millimetres(limit_mm),
+            bird=bird.bird.name, fitting=perch.name,
+            why="the foot hangs over the edge and bears on its middle" if not could
+            else "narrower than the block of its kind: the foot may hang over the edge",
+            remedy=f"widen it {whole_mm(limit_mm - across_mm)}{could}", sources=sources,
+        )  # fmt: skip
+
+
+def flat_mm(resident: Resident, form: str) -> tuple[float, tuple[Evidence, ...]]:
+    """Least width of a flat perch for a bird, and who says so [mm].
+
+    A block or a stump takes both feet, as the handbook has it. A flat perch or a shelf goes
+    on sideways: across it lies one foot, and where that was measured its span is enough.
+    """
+    foot_mm = resident.bird.foot_span_mm
+    if foot_mm is None or form in ROUND_TOPS:
+        top = block_top_diameter(resident.species)
+        return top.value, asked.witnesses(top.source)
+    own = Evidence(name="measured on the bird", locator=resident.bird.name, how_known="read")
+    return foot_mm, (own, *asked.judgement("the whole foot lies on a flat perch"))
 
 
 @quarters_check("P115", "Cover of a perch")

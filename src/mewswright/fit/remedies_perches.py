@@ -217,7 +217,8 @@ def _sizes(birds: Sequence[Resident], form: str) -> list[float]:
         low, high = max(b[0].value for b in bands), min(b[1].value for b in bands)
         shared = [round((low + high) / 2)] if low <= high else []
         return [float(mm) for mm in shared or {round((b[0].value + b[1].value) / 2) for b in bands}]
-    return [float(up_mm(max(block_top_diameter(bird.species).value for bird in birds)))]
+    needs = (max(block_top_diameter(b.species).value, b.bird.foot_span_mm or 0) for b in birds)
+    return [float(up_mm(max(needs)))]
 
 
 def _shape(form: str, size_mm: float, length_mm: float | None) -> dict[str, object]:

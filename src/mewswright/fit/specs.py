@@ -194,7 +194,8 @@ def _perch(form: str, name: str, birds: Sequence[Resident], nth: int) -> Perch:
 
 def _flat_mm(birds: Iterable[Resident]) -> float:
     """Width of a flat top that every one of the birds stands on flat-footed [mm]."""
-    return float(max(ceil(block_top_diameter(b.species).value / 10) * 10 for b in birds))
+    needs = (max(block_top_diameter(b.species).value, b.bird.foot_span_mm or 0) for b in birds)
+    return float(max(ceil(mm / 10) * 10 for mm in needs))
 
 
 def _round_mm(birds: Sequence[Resident], nth: int) -> float:
