@@ -57,6 +57,10 @@ def _litres(value_l: float) -> Quantity:
     return Quantity(value=value_l, unit="l")
 
 
+def _so_many(birds: int) -> str:
+    return "1 bird eats" if birds == 1 else f"{birds} birds eat"
+
+
 @yard_check("V101", "Room in the freezer")
 def freezer_room(yard: Yard, _cases: Sequence[Case]) -> Iterator[Finding]:
     """The freezer holds what the flock eats from one delivery to the next."""
@@ -75,7 +79,7 @@ def freezer_room(yard: Yard, _cases: Sequence[Case]) -> Iterator[Finding]:
     yield _said(
         "V101", "freezer", held.freezer_l >= need_l - ABOVE_A_HAIR,
         measured=_litres(held.freezer_l), limit=_litres(need_l),
-        why=f"{len(birds)} birds eat {daily_l:.2f} l a day, for {held.delivery_days:g} days",
+        why=f"{_so_many(len(birds))} {daily_l:.2f} l a day, for {held.delivery_days:g} days",
         remedy=f"take a freezer {ceil(need_l - held.freezer_l)} l larger{oftener}",
         sources=sources,
     )  # fmt: skip

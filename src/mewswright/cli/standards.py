@@ -74,7 +74,7 @@ def _lines(one: "StandardState") -> Iterator[str]:
         what = f"{_so_many(one.sizes, 'size')} and {_so_many(one.rules, 'rule')}"
         yield from _folded(f"{what}: {_counts(one.by_basis)}; {known}", "    ")
         said = f"a miss of {one.unlawful or 'none'} of them is harm by law"
-        said += f"; {one.not_yet} do not bind yet" if one.not_yet else ""
+        said += f"; {one.not_yet} will bind later" if one.not_yet else ""
         said += f"; {one.ended} bind no more" if one.ended else ""
         said += f"; {one.lapsed} are law no longer, and advice" if one.lapsed else ""
         yield from _folded(said, "    ")
