@@ -154,3 +154,13 @@ def test_compare_refuses_what_does_not_go_with_it():
     done = run("check", DEMO, "--compare", "Log loft")
     assert done.exit_code == 2
     assert done.output.startswith("error: no quarters 'Log loft' in 'Alder Close'; there are: ")
+
+
+def test_compare_may_stand_alone_beside_the_quarters():
+    named = run("check", DEMO, "--compare", "Long loft", "--on", "2026-05-01")
+    alone = run("check", DEMO, "--quarters", "Long loft", "--compare", "--on", "2026-05-01")
+    last = run("check", DEMO, "--on", "2026-05-01", "--quarters", "Long loft", "--compare")
+    assert named.output == alone.output == last.output
+    assert run("check", DEMO, "--compare").output == (
+        "error: --compare holds one unit against every standard: name it\n"
+    )

@@ -19,6 +19,7 @@ COMMANDS = {
     "check": "check",
     "fit": "fit",
     "mend": "mend",
+    "compare": "compare",
     "frame": "frame",
     "takeoff": "takeoff",
     "cut": "cut",
@@ -62,7 +63,8 @@ def mewswright(
 
 for _name, _module in COMMANDS.items():
     if find_spec(f"mewswright.cli.{_module}"):
-        app.command(_name)(import_module(f"mewswright.cli.{_module}").command)
+        _found = import_module(f"mewswright.cli.{_module}")
+        app.command(_name, cls=getattr(_found, "Command", None))(_found.command)
 
 
 def main() -> None:

@@ -1,9 +1,10 @@
 """`mewswright check`: what in a yard does harm, falls short or must be minded."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
+from typer.core import TyperCommand
 
 from mewswright.cli.days import On, day_of
 from mewswright.cli.problems import refusing
@@ -11,6 +12,23 @@ from mewswright.cli.problems import refusing
 if TYPE_CHECKING:
     from mewswright.checks.finding import Finding
     from mewswright.checks.report import Report
+
+
+BY_QUARTERS = ""  # --compare without a name: the unit that --quarters names
+
+
+class Command(TyperCommand):
+    """The check command; its --compare may stand alone beside --quarters."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Give a lone --compare the name that means: the one of --quarters."""
+        whole: list[str] = []
+        for i, word in enumerate(args):
+            whole.append(word)
+            alone = i + 1 == len(args) or args[i + 1].startswith("--")
+            if word == "--compare" and alone:
+                whole.append(BY_QUARTERS)
+        return super().parse_args(ctx, whole)
 
 
 def command(
@@ -51,6 +69,10 @@ def command(
         with refusing():
             from mewswright.model.problem import Problem
 
+            if compare == BY_QUARTERS:
+                compare, quarters = quarters or "", None
+                if not compare:
+                    raise Problem("--compare holds one unit against every standard: name it")
             if quarters or standard or more or sound or scenario or temp_c is not None:
                 raise Problem(
                     "--compare takes every standard, and one unit: give only --on beside it"
