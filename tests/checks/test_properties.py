@@ -18,6 +18,7 @@ from mewswright import examples
 from mewswright.checks.finding import STATUSES
 from mewswright.checks.open import open_yard
 from mewswright.checks.registry import catalogue, run_checks
+from mewswright.checks.scenario import SCENARIOS
 from mewswright.model.yard import Yard
 from support.drawn_yards import yards
 from support.turned_yards import mirrored, shuffled, told, turned
@@ -27,8 +28,10 @@ PAGES = Path(__file__).parents[2] / "docs" / "checks"
 DRAWN = settings(
     max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
 )
-# The sun stands in the south at noon, wherever the yard was turned to.
-SUN = {"T116": "shade at noon"}
+# The sun stands in the south at noon, wherever the yard was turned to; and the hot half of the
+# day is the afternoon, which the mirror turns into the morning.
+SUN = {"T116": "shade at noon", "E102": "shade hour by hour of a hot day"}
+AFTERNOON = ("E102",)
 
 
 @cache
@@ -91,11 +94,31 @@ def test_a_yard_may_lie_anywhere_and_any_way(of, by_deg, shift_m):
 def test_the_sun_is_left_out_only_where_a_check_asks_for_it():
     """A code that is left out by name turns with the yard; else it has no place in the list."""
     there = turned(alder_close(), 90)
-    for code in SUN:
+    for code, scenario in (("T116", None), ("E102", "heat")):
+        assert code in SUN
         plain, other = (
-            told(f for f in run_checks(of) if f.code == code) for of in (alder_close(), there)
+            told(f for f in run_checks(of, scenario=scenario) if f.code == code)
+            for of in (alder_close(), there)
         )
         assert plain != other
+
+
+@pytest.mark.parametrize("scenario", sorted(SCENARIOS))
+def test_a_bad_day_is_as_bad_in_any_order_in_the_mirror_and_turned(scenario):
+    of = alder_close()
+    plain = run_checks(of, scenario=scenario)
+    again = run_checks(shuffled(of, 3), scenario=scenario)
+    assert apart(told(plain), told(again)) == ([], [])
+    there = run_checks(mirrored(of), scenario=scenario)
+    assert apart(told(plain, AFTERNOON), told(there, AFTERNOON, swap_sides=True)) == ([], [])
+    elsewhere = run_checks(turned(of, 90, (40, 25)), scenario=scenario)
+    assert apart(told(plain, SUN), told(elsewhere, SUN)) == ([], [])
+
+
+@settings(DRAWN, max_examples=15)
+@given(of=yards(), scenario=sampled_from(sorted(SCENARIOS)))
+def test_every_finding_of_a_bad_day_can_be_shown(of, scenario):
+    assert_whole(of, scenario)
 
 
 def is_whole(finding):
@@ -114,17 +137,14 @@ def names_in(of):
     return {q.name for q in of.quarters}, {b.name for b in of.bird}
 
 
-def assert_whole(of):
-    found = run_checks(of)
+def assert_whole(of, scenario=None):
+    found = run_checks(of, scenario=scenario)
     assert [str(f) for f in found if not is_whole(f)] == []
     places, kept = names_in(of)
     assert {f.quarters for f in found if f.quarters} <= places
     assert {f.bird for f in found if f.bird} <= kept
-    mute = [f"{f.code} {f}" for f in found if f.status in ("harm", "short")]
-    mute = [text for text, f in zip(mute, (f for f in found if f.status in ("harm", "short")),
-                                    strict=True) if not (f.why and f.remedy)]  # fmt: skip
-    assert mute == []
-    assert all(f.sources for f in found if f.status in ("harm", "short"))
+    bad = [f for f in found if f.status in ("harm", "short")]
+    assert [f"{f.code} {f}" for f in bad if not (f.why and f.remedy and f.sources)] == []
 
 
 @DRAWN

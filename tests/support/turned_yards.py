@@ -112,15 +112,18 @@ def told(
     return Counter(
         (
             f.code, f.status, f.quarters or "", f.bird or "",
-            *(_sides(word) if swap_sides else word for word in (f.fitting or "", _figure(f))),
+            *(_listed(word, swap_sides) for word in (f.fitting or "", _figure(f))),
         )
         for f in findings
         if f.code not in set(without)
     )  # fmt: skip
 
 
-def _sides(name: str) -> str:
-    return re.sub(r"\b(left|right)\b", lambda found: OTHER[found.group()], name)
+def _listed(name: str, swap_sides: bool) -> str:
+    """Left for right where it is asked; of several things that are listed, in one order."""
+    if swap_sides:
+        name = re.sub(r"\b(left|right)\b", lambda found: OTHER[found.group()], name)
+    return " and ".join(sorted(name.split(" and ")))
 
 
 def _figure(finding: Finding) -> str:
