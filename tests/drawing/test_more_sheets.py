@@ -158,7 +158,7 @@ def test_two_tapes_find_each_corner_again():
         tapes = tapes_mm(YARD, unit, frame)
         corners = [unit.on_ground_m(*p) for p in outer_corners_mm(unit, frame)]
         points = two_points(YARD, corners)
-        assert [p.name for p in points] == [name for name, _ in tapes]
+        assert points == [point for point, _ in tapes]
         assert len(points) == 2
         (ax, ay), (bx, by) = (p.at_m for p in points)
         base = hypot(bx - ax, by - ay)
@@ -183,9 +183,10 @@ def test_tapes_of_a_unit_set_by_hand():
     t = frame.wall_mm / 1000
     assert corners[0] == pytest.approx((-t, -t))
     assert corners[2] == pytest.approx((3 + t, 2.4 + t))
-    for name, lengths in tapes_mm(yard, unit, frame):
-        number = int(name.split()[1]) - 1
-        x, y = yard.yard.boundary_m[number]
+    tapes = tapes_mm(yard, unit, frame)
+    assert len(tapes) == 2
+    for point, lengths in tapes:
+        x, y = point.at_m
         assert lengths[0] == pytest.approx(1000 * hypot(x + t, y + t))
 
 

@@ -8,8 +8,10 @@ from math import acos, degrees, hypot
 from mewswright.drawing.scene import Point
 from mewswright.model.yard import Yard
 
-# What stands where it stands, and has corners that a tape can be held to.
-_FIXED = ("building", "weighing_room", "wall", "gate", "flying_ground_gate", "tap")
+# What stands where it stands and has corners that a tape can be held to. A gate or a room
+# that is one point in the yard file has none: which post, which corner?
+_WITH_CORNERS = ("building", "weighing_room", "wall", "fence")
+_POINTS = ("tap",)
 _SHORTEST_M = 1.0  # nearer points give a poor direction
 _LEAST_DEG = 30.0  # two tapes that cross at a flat angle fix no place
 
@@ -23,20 +25,20 @@ class FixedPoint:
 
 
 def fixed_points(yard: Yard) -> list[FixedPoint]:
-    """Give the corners of the boundary, of buildings and of walls, gates and taps."""
+    """Give the corners of the boundary, of buildings, walls and fences, and the taps."""
     found = [
         FixedPoint(f"corner {i} of the boundary", p)
         for i, p in enumerate(yard.yard.boundary_m, start=1)
     ]
     for feature in yard.feature:
-        if feature.kind not in _FIXED:
-            continue
-        if feature.at_m is not None:
+        if feature.kind in _POINTS and feature.at_m is not None:
             found.append(FixedPoint(feature.name, feature.at_m))
-        corners = feature.line_m or feature.outline_m or ()
-        found += [
-            FixedPoint(f"corner {i} of {feature.name}", p) for i, p in enumerate(corners, start=1)
-        ]
+        if feature.kind in _WITH_CORNERS:
+            corners = feature.line_m or feature.outline_m or ()
+            found += [
+                FixedPoint(f"corner {i} of {feature.name}", p)
+                for i, p in enumerate(corners, start=1)
+            ]
     return found
 
 

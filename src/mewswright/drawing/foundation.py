@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import hypot
 
 from mewswright.build.parts import BuiltFrame
-from mewswright.drawing.fixed_points import two_points
+from mewswright.drawing.fixed_points import FixedPoint, two_points
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import middle
@@ -96,12 +96,14 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> 
     )
 
 
-def tapes_mm(yard: Yard, quarters: Quarters, frame: BuiltFrame) -> list[tuple[str, list[float]]]:
-    """Give two fixed points by name, each with its distances to corners A, B, C, D [mm]."""
+def tapes_mm(
+    yard: Yard, quarters: Quarters, frame: BuiltFrame
+) -> list[tuple[FixedPoint, list[float]]]:
+    """Give two fixed points, each with its distances to corners A, B, C, D [mm]."""
     corners = [quarters.on_ground_m(*p) for p in outer_corners_mm(quarters, frame)]
     return [
         (
-            point.name,
+            point,
             [mm_from_m(hypot(x - point.at_m[0], y - point.at_m[1])) for x, y in corners],
         )
         for point in two_points(yard, corners)
@@ -118,10 +120,10 @@ def setting_out_notes(
     ]
     tapes = tapes_mm(yard, quarters, frame)
     lines += [
-        f"From {name}: "
+        f"From {point.name} ({point.at_m[0]:g} m east, {point.at_m[1]:g} m north): "
         + ", ".join(f"{c} {whole(mm)}" for c, mm in zip(CORNERS, lengths, strict=True))
         + "."
-        for name, lengths in tapes
+        for point, lengths in tapes
     ]
     if tapes:
         lines.append(
@@ -129,8 +131,8 @@ def setting_out_notes(
         )
     else:
         lines.append(
-            "The yard file has no two fixed points whose tapes cross well here: boundary corners, "
-            "buildings, walls, gates and taps would serve."
+            "The yard file has no two fixed points whose tapes cross well here: corners of "
+            "boundary, buildings, walls and fences and taps would serve."
         )
     kinds = dict.fromkeys((p.part.what, p.part.note) for p in base)
     lines += [f"Base: {what}{f'; {note}' if note else ''}." for what, note in kinds]

@@ -92,8 +92,9 @@ def _laid_out(quarters: Quarters, frame: BuiltFrame, scale: int) -> Scene:
     for line in arrow:
         assert isinstance(line, Line)
         names += letters.label(
-            middle((line.a, line.b)), f"Roof {fall_text(quarters)}", item="roof:all", bold=True,
-            gap_mm=2.0, title=f"Roof {fall_text(quarters)}",
+            line.a, f"Roof {fall_text(quarters)}", item="roof:all", bold=True,
+            gap_mm=1.5, title=f"Roof {fall_text(quarters)}",
+            prefer=(270,) if line.a[1] < line.b[1] else (90,),
         )  # fmt: skip
     names += part_marks(timber, letters)
     names += _deck_marks(deck, letters)
