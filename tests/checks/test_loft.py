@@ -235,3 +235,19 @@ def test_nothing_is_said_of_a_pitch_or_of_tethered_birds():
     )  # fmt: skip
     for n in range(101, 113):
         assert findings(lawn, f"L{n}") == []
+
+
+@pytest.mark.parametrize(
+    "change",
+    [{"fitting": [perch("low", 2500, 1200, height_mm=600),
+                  {"kind": "nest_box", "name": "box", "at_mm": [400, 400], "height_mm": 1500,
+                   "length_mm": 600, "width_mm": 450, "box_height_mm": 400}]},
+     {"faces": {"front": {"infill": "barred", "gap_mm": 25, "upstand_mm": 1500}}}],
+)  # fmt: skip
+def test_l107_a_box_or_a_high_solid_foot_before_a_low_perch_hides_it(change):
+    """Who stands 2 m before the front looks from 1.6 m over a foot of 1.5 m: far over it."""
+    made = {"fitting": [perch("low", 2500, 1200, height_mm=600)]}
+    seen = yard(bird=[bird()], quarters=[quarters(**made)], stay=[stay()])
+    hidden = yard(bird=[bird()], quarters=[quarters(**made | change)], stay=[stay()])
+    assert only(seen, "L107").status == "mind"
+    assert only(hidden, "L107").status == "sound"

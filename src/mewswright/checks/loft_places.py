@@ -119,7 +119,8 @@ def out_of_sight(case: Case) -> Iterator[Finding]:
         limit=Quantity(value=100 * (1 - HIDDEN_SHARE), unit="pct"),
         fitting=min(boxes, default=best),
         why="whoever stands outside sees it on every perch",
-        remedy="board half of one face before a perch, or hang a box or a screen",
+        remedy="hang a box that it can go into, or raise the solid foot of a face before a low "
+        "perch",
         sources=asked.judgement("seen from two metres outside the faces"),
     )  # fmt: skip
 

@@ -295,7 +295,8 @@ def unknown_size(case: Case) -> Iterator[Finding]:
             bird=resident.bird.name,
             measured=Quantity(value=case.quarters.floor_area_m2, unit="m2"),
             why=unknown.reason,
-            remedy=f"ask whoever enforces it, or read {named.name} itself",
+            remedy=f"read {named.name} itself"
+            + (", or ask whoever enforces it" if named.strength == "law" else ""),
             sources=(Evidence(name=named.name, locator=named.summary, how_known="judgement"),),
         )
 

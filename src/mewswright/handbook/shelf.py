@@ -155,7 +155,8 @@ class Shelf:
         if book.sizes and not sizes:
             return Unknown(f"the sizes of {named.name} do not bind {_day(self.on)}")
         if not sizes:
-            return Unknown(f"{named.name} gives no sizes that were read: {named.summary}")
+            on = named.summary.rstrip(".")
+            return Unknown(f"{named.name} gives no sizes that were read: {on}")
         mine = book.memberships(species)
         for one in mine:
             if limits := sizes.get((one.bird_class, purpose)):
