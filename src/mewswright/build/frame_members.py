@@ -6,7 +6,7 @@ what the wind, a person or a bird pushes. Walls are held level at head and foot;
 they can be is a question of racking and sway, asked elsewhere.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -22,6 +22,8 @@ from mewswright.build.strength.member import Forces, Member, Use, member_checks
 from mewswright.build.strength.section import Rect
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import mm_from_m
+
+Solve = Callable[[float, Sequence[float], float, Mapping[str, BeamLoads]], Mapping[str, BeamCase]]
 
 # Noggings and boards hold the studs of a boarded wall sideways so often [mm]; build/walls.py.
 NOGGING_MM = 1350.0
@@ -152,7 +154,7 @@ def _listed(cases: Mapping[str, tuple[ActionKind, BeamCase]]) -> list[Case]:
 
 
 def plate_cases(
-    line: PlateLine, rafter: Mapping[str, tuple[ActionKind, BeamCase]]
+    line: PlateLine, rafter: Mapping[str, tuple[ActionKind, BeamCase]], solve: Solve = beam
 ) -> dict[str, tuple[ActionKind, BeamCase]]:
     """What comes down a head plate from the rafters; those at the ends carry half."""
     end = 0 if line.side == "front" else 1
@@ -173,7 +175,7 @@ def plate_cases(
         if name.startswith("a person") and lone is not None:
             asked[name] = BeamLoads(points=(PointLoad(case.reactions_kn[end], lone),))
     section = rect(line.section, lies_flat=not line.on_edge)
-    solved = beam(
+    solved = solve(
         line.length_m, line.supports_m, stiffness_kn_m2(section, line.strength_class), asked
     )
     return {name: (rafter[name][0], case) for name, case in solved.items()}
@@ -181,10 +183,10 @@ def plate_cases(
 
 def plate_result(
     line: PlateLine, loads: MemberLoads, rafter: Mapping[str, tuple[ActionKind, BeamCase]],
-    bearing_mm: float,
+    bearing_mm: float, solve: Solve = beam,
 ) -> tuple[MemberResult, dict[str, tuple[ActionKind, BeamCase]]]:  # fmt: skip
-    """Check one head plate."""
-    cases = plate_cases(line, rafter)
+    """Check one head plate; `solve` may be a solver that remembers beams it has met."""
+    cases = plate_cases(line, rafter, solve)
     gaps = [b - a for a, b in pairwise(line.supports_m)]
     spaces = [b - a for a, b in pairwise(line.rafters_m)]
     held_mm = mm_from_m(max(spaces, default=line.length_m))
@@ -329,10 +331,7 @@ def members(
         result, cases = rafter_result(rafter, loads, plate_mm, decked)
         yield result
         for plate in lines.plates:
-            breadth = min(
-                (breadth_depth_mm(u.section)[0] for u in lines.uprights if u.side == plate.side),
-                default=plate_mm,
-            )
+            breadth = narrowest_mm(lines, plate.side, plate_mm)
             of_plate, on_plate = plate_result(plate, loads, cases, breadth)
             yield of_plate
             for i, at in enumerate(plate.supports_m):
@@ -341,6 +340,12 @@ def members(
                     for name, (kind, case) in on_plate.items()
                 }
     yield from _uprights(lines, loads, down)
+
+
+def narrowest_mm(lines: Lines, side: Side, default_mm: float) -> float:
+    """Breadth of the narrowest upright that a head plate bears on [mm]."""
+    breadths = (breadth_depth_mm(u.section)[0] for u in lines.uprights if u.side == side)
+    return min(breadths, default=default_mm)
 
 
 def _uprights(

@@ -1,6 +1,6 @@
 """Pieces as they are set out one by one, and the parts that alike pieces make."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from mewswright.build.parts import Panel, Part, PartKind, Stick
@@ -35,7 +35,17 @@ class Piece:
     panel: Panel | None = None
 
 
-def parts_of(pieces: Iterable[Piece]) -> tuple[Part, ...]:
+def marked_after(parts: Iterable[Part], pieces: Iterable[Piece]) -> tuple[Part, ...]:
+    """Gather further pieces into parts whose marks count on from those of `parts`."""
+    used: dict[str, int] = {}
+    for part in parts:
+        used[PREFIX[part.kind]] = used.get(PREFIX[part.kind], 0) + 1
+    return parts_of(pieces, used)
+
+
+def parts_of(
+    pieces: Iterable[Piece], used: Mapping[str, int] | None = None
+) -> tuple[Part, ...]:
     """Gather alike pieces into marked parts.
 
     Pieces are alike when all but their place agrees, lengths to the millimetre. Marks
@@ -43,6 +53,7 @@ def parts_of(pieces: Iterable[Piece]) -> tuple[Part, ...]:
 
     Args:
         pieces: Pieces in the order of building.
+        used: How many marks of each prefix are taken already.
 
     Returns:
         Parts, each with the sticks and panels of its pieces.
@@ -55,7 +66,7 @@ def parts_of(pieces: Iterable[Piece]) -> tuple[Part, ...]:
             piece.sawn, piece.note,
         )  # fmt: skip
         groups.setdefault(key, []).append(piece)
-    counted: dict[str, int] = {}
+    counted: dict[str, int] = dict(used or {})
     parts = []
     for group in groups.values():
         first = group[0]

@@ -2,6 +2,7 @@
 
 from pydantic import BaseModel, ConfigDict
 
+from mewswright.build.bracing_parts import bracing_pieces
 from mewswright.build.fixings import (
     BOLTS_PER_CORNER,
     BRACKETS_PER_POST,
@@ -11,7 +12,7 @@ from mewswright.build.fixings import (
 )
 from mewswright.build.frame import built_frame
 from mewswright.build.parts import BuiltFrame, Part
-from mewswright.build.pieces import parts_of
+from mewswright.build.pieces import marked_after
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
 from mewswright.build.shell import Shell, diagonal_mm, rafter_length_mm, shell_of
 from mewswright.model.quarters import Quarters
@@ -22,8 +23,8 @@ CAUTIONS = (
     "decide.",
     "Sections, joints and anchors are not checked for strength here: neither snow, wind nor the "
     "weight of the roof was reckoned.",
-    "How the unit is held down to the ground is not part of this take-off; a light unit with an "
-    "open face lifts in wind.",
+    "A light unit with an open face lifts in wind: anchors are counted here only where the yard "
+    "file has them.",
     "Treat every fresh cut in treated timber again with an end-grain preservative, let it dry, "
     "and keep it from the birds until it has.",
     "Measure what was delivered before sawing: sections vary by 2 to 6 mm from supplier to "
@@ -73,8 +74,10 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         Problem: For a pitch, which has no frame, or a material that is not on record.
     """
     frame = built_frame(yard, quarters)
-    fixed = parts_of(
-        piece for piece in fixings(frame.parts, quarters.frame.stud_spacing_mm) if piece.amount
+    counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm)]
+    braced = [*bracing_pieces(yard, shell_of(quarters))]
+    fixed = marked_after(
+        frame.parts, [piece for piece in (*braced, *counted) if piece.amount or piece.sawn]
     )
     assumptions = [*frame.assumptions]
     if quarters.has_roof and quarters.roof and quarters.roof.deck:

@@ -1,0 +1,83 @@
+"""What braces a unit and holds it down, as parts to buy: lining, knee braces, anchors."""
+
+from collections.abc import Iterable
+from itertools import pairwise
+from math import ceil, sqrt
+
+from mewswright import handbook
+from mewswright.build.frame import framed_walls
+from mewswright.build.holding.facts import NO_SHEET
+from mewswright.build.pieces import Piece
+from mewswright.build.shell import Shell
+from mewswright.build.walls import WallFrame, foot_mm
+from mewswright.model.quarters import Frame
+from mewswright.model.yard import Yard
+
+LINING_NAIL = "ring_shank_nail"
+
+
+def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
+    """Lining, its nails, knee braces and anchors, as the frame has them.
+
+    They have no place of their own on the drawings yet: they are counted.
+
+    Args:
+        yard: For doors.
+        shell: The unit.
+    """
+    frame = shell.quarters.frame
+    walls = framed_walls(yard, shell)
+    if frame.lining != NO_SHEET:
+        yield from _lining(frame, [wall for wall in walls if wall.wall.face.is_solid])
+    if frame.brace == "knee":
+        for wall in walls:
+            if wall.wall.side == "front" and not wall.wall.face.is_solid:
+                yield from _knees(shell, wall)
+    if frame.anchor != "none" and frame.anchor_count:
+        yield Piece(
+            kind="fixing", what="anchor", place="sole plates, the corners first",
+            material=frame.anchor, amount=frame.anchor_count, note="see the frame's pull test",
+        )  # fmt: skip
+
+
+def lining_m2(wall: WallFrame) -> float:
+    """Area that the sheets of a wall cover, from sole to head plate, less its openings [m2]."""
+    start, end = wall.wall.ends_mm
+    high = (wall.wall.head_top_mm(start) + wall.wall.head_top_mm(end)) / 2
+    holes = sum((o.to_mm - o.from_mm) * (o.top_mm - o.sill_mm) for o in wall.openings)
+    return ((end - start) * high - holes) / 1e6
+
+
+def _lining(frame: Frame, walls: Iterable[WallFrame]) -> Iterable[Piece]:
+    sheet = handbook.material(frame.lining)
+    wide = sheet.sheet_width_mm or 0.0
+    nails = 0
+    for wall in walls:
+        start, end = wall.wall.ends_mm
+        high = max(wall.wall.head_top_mm(start), wall.wall.head_top_mm(end)) - foot_mm(wall.wall)
+        count = ceil((end - start) / wide) if wide else 0
+        nails += count * ceil(2 * (wide + high) / frame.lining_nail_mm)
+        yield Piece(
+            kind="board", what="lining sheet", place=wall.wall.side, material=frame.lining,
+            amount=lining_m2(wall), unit="m2",
+            note="full height, nailed on all edges; noggings behind every joint",
+        )  # fmt: skip
+    if nails:
+        yield Piece(
+            kind="fixing", what="lining nail", place="edges of the lining", material=LINING_NAIL,
+            amount=nails, note=f"every {frame.lining_nail_mm:g} mm along all edges",
+        )  # fmt: skip
+
+
+def _knees(shell: Shell, wall: WallFrame) -> Iterable[Piece]:
+    frame = shell.quarters.frame
+    posts = [upright for upright in wall.uprights if upright.is_post]
+    depth = shell.size_mm("nogging")[1]
+    for _ in pairwise(posts):
+        for _ in range(2):
+            yield Piece(
+                kind="trim", what="knee brace", place=wall.wall.side,
+                material=frame.strength_class, section=frame.nogging,
+                length_mm=frame.brace_leg_mm * sqrt(2) + depth, cut_start_deg=45, cut_end_deg=45,
+                sawn=True, note="at 45 deg from post to head plate, bolted at both ends",
+            )  # fmt: skip
