@@ -32,8 +32,8 @@ def room(
     ("gap_mm", "status", "remedy"),
     [
         (38, "sound", ""),  # bar gap of a medium hawk (handbook practice)
-        (40, "short", "close the gaps by 2 mm"),  # its body, but more than is usual
-        (41, "harm", "close the gaps by 3 mm"),
+        (40, "short", "close the gaps by 2 mm, to 38 mm"),  # its body, but more than is usual
+        (41, "harm", "close the gaps by 3 mm, to 38 mm"),
     ],
 )
 def test_f101_gap_against_a_measured_body(gap_mm, status, remedy):

@@ -350,6 +350,13 @@ def test_p116_a_falcon_wants_something_flat(form, status):
     assert only(of, "P116").status == status
 
 
+@pytest.mark.parametrize(("mode", "remedy"), [("loose", "round"), ("tethered", "bow")])
+def test_p116_a_loose_hawk_is_given_no_bow(mode, remedy):
+    """A bow is made to tie to: a leash runs round it on a ring, and in a loft nothing does."""
+    of = room(rod(form="block"), stays=[stay(mode=mode)])
+    assert only(of, "P116").remedy == f"add a {remedy} perch"
+
+
 @pytest.mark.parametrize(
     ("birds", "apart_mm", "status"),
     [(1, 600, "sound"), (1, 599, "mind"), (2, 1200, "sound"), (2, 1199, "short")],

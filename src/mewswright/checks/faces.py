@@ -50,7 +50,8 @@ def gap_against_bird(case: Case) -> Iterator[Finding]:
             bird=bird.name, fitting=face_name(side),
             why="the bird can get its head or itself through the gap" if passes
             else "the body cannot pass, but the gap is wider than its head or than is usual",
-            remedy=f"close the gaps by {millimetres(face.gap_mm - bird.usual_gap_mm)}{guess}",
+            remedy=f"close the gaps by {millimetres(face.gap_mm - bird.usual_gap_mm)}, "
+            f"to {millimetres(bird.usual_gap_mm)}{guess}",
             sources=(*asked.of_rule(*body), *(bird.sources if passes else bird.usual_sources)),
         )  # fmt: skip
 

@@ -253,6 +253,13 @@ def suits(case: Case) -> Iterator[Finding]:
         yield verdict(
             "P116", case, fits, "short", measured=Quantity(value=", ".join(sorted(forms))),
             limit=Quantity(value=" or ".join(kind.kind for kind in kinds)), bird=bird.bird.name,
-            why=kinds[0].reason, remedy=f"add a {kinds[0].kind}",
+            why=kinds[0].reason, remedy=f"add a {_to_add(bird, kinds)}",
             sources=asked.witnesses(kinds[0].source),
         )  # fmt: skip
+
+
+def _to_add(bird: Resident, kinds: tuple[PerchKind, ...]) -> str:
+    """The kind to add, in words: a loose bird has no use for a bow, made to tie one to."""
+    names = [kind.kind for kind in kinds if bird.tethered or kind.kind != "bow"]
+    first = names[0] if names else kinds[0].kind
+    return f"{first} perch" if first in ("round", "flat", "bow") else first
