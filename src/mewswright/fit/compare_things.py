@@ -1,0 +1,168 @@
+"""What of a unit wears out, is cleaned and takes time to build, counted from its take-off."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from mewswright import handbook
+from mewswright.build.parts import Part
+from mewswright.build.takeoff import TakeOff
+from mewswright.handbook.upkeep import upkeep
+from mewswright.model.fitting import Perch
+from mewswright.model.quantity import m_from_mm
+from mewswright.model.quarters import SIDES, Quarters
+
+GROWN = ("branch", "stump")  # a natural perch: the wood itself is renewed, bark and all
+STAIN = "wood_stain_preservative_sawn"
+DIG = "dig barrier"
+
+
+@dataclass(frozen=True)
+class Thing:
+    """One subject of handbook/upkeep.csv, with how much of it there is by unit.
+
+    `item` is the material that it is bought as, whose price in the yard file serves.
+    """
+
+    subject: str
+    what: str
+    amounts: dict[str, float] = field(default_factory=dict)
+    item: str = ""
+
+
+def area_m2(quarters: Quarters, side: str) -> float:
+    """Clear inside area of a side [m2]: its length times its height, on a side the mean one."""
+    front = m_from_mm(quarters.front_height_mm or 0)
+    back = m_from_mm(quarters.back_height_mm or 0)
+    if side in ("front", "back"):
+        return m_from_mm(quarters.width_mm) * (front if side == "front" else back)
+    return m_from_mm(quarters.depth_mm) * (front + back) / 2
+
+
+def worn(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
+    """What wears out and is renewed."""
+    yield from _covers(quarters)
+    yield from _floor(quarters, takeoff)
+    roof = quarters.roof
+    laid = [part for part in takeoff.parts if part.kind == "covering"]
+    if roof is not None and laid:
+        unit = laid[0].unit
+        amounts = {unit: sum(part.amount for part in laid)}
+        yield Thing(f"roof_{roof.cover}", f"roof of {roof.cover}", amounts, laid[0].material)
+    for kind, subject in (("bar", "barred"), ("mesh", "meshed"), ("net", "netted")):
+        by_item: dict[str, float] = {}
+        for part in takeoff.parts:
+            if part.kind == kind and not part.what.startswith(DIG):
+                by_item[part.material] = by_item.get(part.material, 0) + part.amount
+        for item, amount in by_item.items():
+            yield Thing(f"infill_{subject}", f"{subject} faces, {item}", {"m2": amount}, item)
+    yield from _paint(takeoff)
+
+
+def _covers(quarters: Quarters) -> Iterator[Thing]:
+    by_cover: dict[str, list[Perch]] = {}
+    for perch in quarters.perches:
+        if perch.form in GROWN and perch.cover in ("bare", "bark"):
+            item = f"perch_{perch.form}"
+            unit = "m" if perch.length_mm else "piece"
+            amounts = {"count": 1.0, unit: m_from_mm(perch.length_mm or 1000)}
+            yield Thing("perch_branch", f"{perch.form} perch {perch.name!r}", amounts, item)
+        elif perch.cover != "bare":
+            by_cover.setdefault(perch.cover, []).append(perch)
+    for cover, perches in by_cover.items():
+        names = ", ".join(perch.name for perch in perches)
+        yield Thing(f"cover_{cover}", f"covers of {cover}: {names}", {"count": float(len(perches))})
+
+
+def _floor(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
+    laid = [part for part in takeoff.parts if part.kind == "substrate"]
+    subject = f"floor_{quarters.floor.substrate}"
+    if (subject, "life_years") in upkeep():
+        amounts = {"m2": quarters.floor_area_m2, "m3": sum(part.amount for part in laid)}
+        item = laid[0].material if laid else quarters.floor.substrate
+        yield Thing(subject, f"floor of {quarters.floor.substrate}", amounts, item)
+
+
+def _paint(takeoff: TakeOff) -> Iterator[Thing]:
+    boarded = boarded_m2(takeoff)
+    if boarded:
+        coats = boarded * upkeep()["paint_boards", "coats"].middle
+        litres = coats / upkeep()["paint_boards", "cover_m2_l"].middle
+        amounts = {"m2": boarded, "m2 and coat": coats, "l": litres}
+        yield Thing("paint_boards", "stain on the boarded walls", amounts, STAIN)
+
+
+def boarded_m2(takeoff: TakeOff) -> float:
+    """Outside area of all boarded walls and upstands [m2], from the boards that cover it."""
+    found = 0.0
+    for part in takeoff.parts:
+        if part.kind == "board" and part.unit == "m":  # sheets of a lining come by the m2
+            cover_mm = handbook.material(part.material).cover_width_mm
+            found += part.amount * m_from_mm(cover_mm or part.width_mm)
+    return found
+
+
+def cleaned(quarters: Quarters) -> Iterator[Thing]:
+    """What is cleaned week by week."""
+    floor = quarters.floor.substrate
+    yield Thing(f"floor_{floor}", f"floor of {floor}", {"m2": quarters.floor_area_m2})
+    infills: dict[str, float] = {}
+    if quarters.faces is not None:
+        for side in SIDES:
+            face = quarters.faces.side(side)
+            run = quarters.width_mm if side in ("front", "back") else quarters.depth_mm
+            whole = area_m2(quarters, side)
+            solid = whole if face.is_solid else min(whole, run * face.upstand_mm / 1e6)
+            infills["boarded"] = infills.get("boarded", 0) + solid
+            if not face.is_solid:
+                infills[face.infill] = infills.get(face.infill, 0) + whole - solid
+    for infill, amount in infills.items():
+        if amount and infill != "open":
+            subject, what = f"infill_{infill}", f"{infill} faces"
+            lining = f"lining_{quarters.frame.lining.split('_')[0]}"
+            if infill == "boarded" and (lining, "clean_min_week") in upkeep():
+                subject, what = lining, f"walls lined with {quarters.frame.lining}"
+            yield Thing(subject, what, {"m2": amount})
+    for drains, subject in ((False, "bath"), (True, "bath_drained")):
+        count = sum(bath.drains is drains for bath in quarters.baths)
+        if count:
+            how = "that drain" if drains else "that are lifted to empty"
+            yield Thing(subject, f"baths {how}", {"count": float(count)})
+    if quarters.perches:
+        yield Thing("perch", "perches", {"count": float(len(quarters.perches))})
+
+
+def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
+    """Pieces of building work: id of handbook/build_hours.csv, and how much of it."""
+    frame = takeoff.frame
+    parts = takeoff.parts
+    yield "setting_out", 1
+    yield "ground_prep", m_from_mm(frame.outer_width_mm) * m_from_mm(frame.outer_depth_mm)
+    base = {"sleepers": "base_sleeper", "pads": "base_pad", "slab": "base_concrete"}
+    yield base[quarters.frame.base], _sum(parts, "base")
+    boarded = boarded_m2(takeoff)
+    yield "stud_wall", boarded
+    yield "boarding", boarded
+    yield "post", sum(part.count for part in parts if part.kind == "post")
+    roof = quarters.roof
+    if roof is not None and quarters.has_roof:
+        over_mm = frame.outer_width_mm + 2 * roof.overhang_side_mm
+        yield "rafters_deck", m_from_mm(takeoff.setting_out.rafter_edge_mm) * m_from_mm(over_mm)
+        yield f"roof_{roof.cover}", _sum(parts, "covering")
+    yield "bars", _sum(parts, "bar")
+    yield "mesh", sum(p.amount for p in parts if p.kind == "mesh" and not p.what.startswith(DIG))
+    yield "net", _sum(parts, "net")
+    if quarters.faces is not None:
+        slatted = [side for side in SIDES if quarters.faces.side(side).infill == "slatted"]
+        yield "slats", sum(area_m2(quarters, side) for side in slatted)
+    yield (
+        "dig_barrier",
+        sum(part.count * m_from_mm(part.length_mm) for part in parts if part.what.startswith(DIG)),
+    )
+    yield "membrane", _sum(parts, "membrane")
+    yield "substrate", _sum(parts, "substrate")
+    for kind in ("door", "hatch", "bath", "perch"):
+        yield kind, sum(part.count for part in parts if part.kind == kind)
+
+
+def _sum(parts: tuple[Part, ...], kind: str) -> float:
+    return sum(part.amount for part in parts if part.kind == kind)
