@@ -151,8 +151,8 @@ def shut_and_locked(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
         laws.sort(key=lambda rule: asked.miss(rule) != "harm")
         yield verdict(
             "D112", case, not ajar and not unlocked, asked.miss(laws[0]) if laws else "short",
-            measured=Quantity(value=len(ajar) + len(unlocked), unit="doors"),
-            limit=Quantity(value=0, unit="doors"),
+            measured=Quantity(value=len(ajar) + len(unlocked), unit="weak doors"),
+            limit=Quantity(value=0, unit="weak doors"),
             why="; ".join(_weak(ajar, "no door falls shut by itself on the way through")
                           + _weak(unlocked, "no door is locked on the way through")),
             remedy="; ".join(_mend(ajar, "hang on a spring: ") + _mend(unlocked, "give a lock: ")),
