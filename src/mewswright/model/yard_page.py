@@ -15,7 +15,10 @@ Schema = Mapping[str, Any]
 
 # The end of a key: its unit in words. The first that fits counts, so long ones come first.
 UNITS: Mapping[str, str] = {
+    "gamma_g": "",  # a factor, and no grams
     "_kn_m2": "kilonewtons per square metre",
+    "_l_s_m2": "litres a second on a square metre",
+    "_kn": "kilonewtons",
     "_m_s": "metres a second",
     "_mm": "millimetres",
     "_m": "metres",
