@@ -76,7 +76,7 @@ def test_each_page_is_a4_or_an_a3_drawing(demo_record, demo_pages, demo_sheets):
 
 def test_pages_are_numbered_to_the_last(demo_pages, demo_texts):
     last = len(demo_pages)
-    assert 40 < last < 140
+    assert 40 < last < 260
     assert [n for n, text in demo_texts.items() if f"page {n} of {last}" not in text] == []
 
 
@@ -120,6 +120,24 @@ def test_a_length_on_the_printed_plan_measures_its_scale(demo_yard, demo_record,
         sizes_mm.add((round(wide, 2), round(high, 2)))
     scale = plan["scale"]
     assert (round(quarters.width_mm / scale, 2), round(quarters.depth_mm / scale, 2)) in sizes_mm
+
+
+def test_every_sheet_is_there_for_drafting_and_every_unit_in_three_dimensions(
+    demo_pack, demo_record
+):
+    names = ["plan", "front", "back", "left", "right", "section", "roof", "foundation"]
+    names += [f"framing-{side}" for side in ("front", "back", "left", "right")]
+    for unit in demo_record["units"]:
+        assert [drawing["name"] for drawing in unit["drawings"]] == names
+        for drawing in unit["drawings"]:
+            assert drawing["dxf"] == drawing["file"].replace(".svg", ".dxf")
+            # R2010 files begin with their header section and end so, too.
+            content = demo_pack.files[drawing["dxf"]]
+            assert content.startswith(b"  0\nSECTION\n  2\nHEADER\n")
+            assert content.endswith(b"  0\nEOF\n")
+        assert demo_pack.files[unit["glb"]][:4] == b"glTF"
+    assert demo_pack.files[demo_record["ground"]["dxf"]]
+    assert sorted(demo_pack.files) == demo_record["files"]
 
 
 def test_findings_agree_between_json_and_csv(demo_pack, demo_record):

@@ -80,7 +80,9 @@ def test_a_yard_with_nothing_in_it_still_has_a_pack():
 
 def test_a_pitch_has_no_drawings_of_its_own():
     pack = build_pack(yard_of(HEAD, PITCH, name="Lawn only"))
-    assert sorted(pack.files) == ["findings.csv", "pack.json", "pack.pdf", "yard.svg"]
+    assert sorted(pack.files) == [
+        "findings.csv", "pack.json", "pack.pdf", "yard.dxf", "yard.svg",
+    ]  # fmt: skip
     assert "Lawn: a pitch on the lawn: it has no frame" in "\n".join(pages_of(pack))
 
 

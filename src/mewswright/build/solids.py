@@ -37,9 +37,14 @@ class Solid:
     @property
     def places_mm(self) -> tuple[Place, ...]:
         """Its corners in the quarters' own frame."""
-        axes = self.axes
+        (ox, oy, oz), (xx, xy, xz) = self.axes.origin, self.axes.x
+        (yx, yy, yz), (zx, zy, zz) = self.axes.y, self.axes.z
         return tuple(
-            _sum((axes.origin, _scaled(axes.x, u), _scaled(axes.y, v), _scaled(axes.z, w)))
+            (
+                ox + u * xx + v * yx + w * zx,
+                oy + u * xy + v * yy + w * zy,
+                oz + u * xz + v * yz + w * zz,
+            )
             for u, v, w in self.corners
         )
 

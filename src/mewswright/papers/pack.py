@@ -13,6 +13,8 @@ from mewswright import __version__
 from mewswright.checks.brief import BirdBrief, briefs
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
+from mewswright.drawing.dxf import to_dxf
+from mewswright.drawing.gltf import to_glb
 from mewswright.drawing.scene import Scene
 from mewswright.drawing.sheet import sheet
 from mewswright.drawing.svg import to_svg
@@ -66,7 +68,8 @@ def build_pack(
         fonts: Folder of the faces; the package's own, if None.
 
     Returns:
-        `pack.pdf`, `pack.json`, the drawings as SVG and the tables as CSV.
+        `pack.pdf`, `pack.json`, each drawing as SVG and DXF, each unit as GLB and the
+        tables as CSV.
 
     Raises:
         Problem: For unknown quarters, quarters without a frame that were asked for by
@@ -78,24 +81,26 @@ def build_pack(
     units = units_of(yard, chosen)
     files: dict[str, bytes] = {"findings.csv": findings_csv(findings)}
     ground = _ground(yard, findings)
-    svgs: dict[str, str] = {}
+    drawn: dict[str, Scene] = {}  # by the name of its files
     if ground is not None:
-        svgs["yard.svg"] = to_svg(ground)
+        drawn["yard"] = ground
     lines = []
     for unit in units:
         stem = stems[unit.quarters.name]
         line = _unit_line(unit, stem)
         lines.append(line)
-        for scene in unit.sheets:
-            svgs[f"{stem}-{scene.name}.svg"] = to_svg(scene)
+        drawn |= {f"{stem}-{scene.name}": scene for scene in unit.sheets}
+        files[f"{stem}.glb"] = to_glb(unit.take_off)
         files[f"takeoff-{stem}.csv"] = take_off_csv(line.take_off)
         files[f"cut-{stem}.csv"] = cut_csv(unit.sawing)
         files[f"shopping-{stem}.csv"] = shopping_csv(unit.costing)
+    svgs = {f"{name}.svg": to_svg(scene) for name, scene in drawn.items()}
     files |= {name: svg.encode() for name, svg in svgs.items()}
-    record = _record(
-        yard, findings, needs, ground, lines, _left_out(yard, chosen), [PDF, JSON, *files], on
-    )
+    dxfs = [f"{name}.dxf" for name in drawn]
+    listed = [PDF, JSON, *files, *dxfs]
+    record = _record(yard, findings, needs, ground, lines, _left_out(yard, chosen), listed, on)
     files[PDF] = typeset(pages_of(record, units, svgs), fonts)
+    files |= {f"{name}.dxf": to_dxf(scene, fonts) for name, scene in drawn.items()}
     files[JSON] = (record.model_dump_json(indent=1) + "\n").encode()
     return Pack(files={name: files[name] for name in sorted(files)})
 
@@ -141,12 +146,13 @@ def _ground(yard: Yard, findings: Sequence[Finding]) -> Scene | None:
 
 
 def drawing_line(scene: Scene, file: str) -> DrawingLine:
-    """Say what a drawing is, and how large its sheet is."""
+    """Say what a drawing is, how large its sheet is, and what its files are called."""
     return DrawingLine(
         name=scene.name,
         title=scene.title,
         description=scene.description,
-        file=file,
+        file=f"{file}.svg",
+        dxf=f"{file}.dxf",
         scale=scene.scale,
         width_mm=round(scene.box.width / scene.scale, 2),
         height_mm=round(scene.box.height / scene.scale, 2),
@@ -161,7 +167,8 @@ def _unit_line(unit: Unit, stem: str) -> UnitLine:
         outer_width_mm=frame.outer_width_mm,
         outer_depth_mm=frame.outer_depth_mm,
         roof_pitch_deg=round(frame.roof_pitch_deg, 3),
-        drawings=tuple(drawing_line(s, f"{stem}-{s.name}.svg") for s in unit.sheets),
+        drawings=tuple(drawing_line(s, f"{stem}-{s.name}") for s in unit.sheets),
+        glb=f"{stem}.glb",
         setting_out=unit.take_off.setting_out,
         take_off=tuple(
             PartLine(**{name: getattr(part, name) for name in PartLine.model_fields})
@@ -210,7 +217,7 @@ def _record(
         counts={status: sum(f.status == status for f in findings) for status in STATUSES},
         findings=tuple(findings),
         briefs=tuple(needs),
-        ground=drawing_line(ground, "yard.svg") if ground else None,
+        ground=drawing_line(ground, "yard") if ground else None,
         units=tuple(units),
         left_out=tuple(left_out),
         sources=source_lines([*findings, *needs], yard.own_standards),

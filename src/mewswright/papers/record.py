@@ -57,10 +57,14 @@ class SourceLine(_Frozen):
 class DrawingLine(_Frozen):
     """One drawing: its file, and the scale at which the printed page shows it."""
 
-    name: str = Field(description="plan, front, section or yard.")
+    name: str = Field(
+        description="yard, plan, front, back, left, right, section, roof, foundation or "
+        "framing-SIDE."
+    )
     title: str
     description: str
-    file: str
+    file: str = Field(description="The drawing as SVG.")
+    dxf: str = Field(description="The same drawing as DXF.")
     scale: int = Field(description="N of 1:N on the printed page.")
     width_mm: float = Field(description="Width on paper at that scale.")
     height_mm: float = Field(description="Height on paper at that scale.")
@@ -96,6 +100,7 @@ class UnitLine(_Frozen):
     outer_depth_mm: float
     roof_pitch_deg: float
     drawings: tuple[DrawingLine, ...]
+    glb: str = Field(description="File of all its parts in three dimensions, glTF 2.0 binary.")
     setting_out: SettingOut
     take_off: tuple[PartLine, ...]
     cut_plan: dict[str, Any] | None = Field(

@@ -2,20 +2,25 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from mewswright.build.cost import Costing, cost_of
 from mewswright.build.sawing import Sawing, sawing_of
 from mewswright.build.takeoff import TakeOff, take_off
 from mewswright.checks.case import cases
 from mewswright.checks.free_circle import free_circle, tether_perches
+from mewswright.drawing.elevation import elevation
+from mewswright.drawing.foundation import foundation_plan
+from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
 from mewswright.drawing.paper import fits, room_mm
 from mewswright.drawing.plan import FreeCircle, quarters_plan
+from mewswright.drawing.roof_plan import roof_plan
 from mewswright.drawing.scene import SCALES, Scene
 from mewswright.drawing.section import side_section
 from mewswright.drawing.sheet import sheet
 from mewswright.model.problem import Problem
-from mewswright.model.quarters import Quarters
+from mewswright.model.quarters import SIDES, Quarters
 from mewswright.model.yard import Yard
 
 DIMENSIONS_MM = 30.0  # what rows of dimensions or lettering take at the least, on paper
@@ -62,26 +67,40 @@ def _unit(yard: Yard, quarters: Quarters, taken: TakeOff, sawing: Sawing) -> Uni
 
 
 def sheets_of(yard: Yard, quarters: Quarters, taken: TakeOff) -> tuple[Scene, ...]:
-    """Draw plan, front and side section, each on an A3 sheet at the largest scale that fits."""
+    """Draw every sheet of a unit, each on A3 at the largest scale that fits.
+
+    Plan, four elevations, section, roof, foundation with setting-out, and the framing of
+    each wall. The front elevation shows its frame, the other sides stand boarded.
+    """
     frame, circles = taken.frame, free_circles(yard, quarters)
     wide, deep = frame.outer_width_mm, frame.outer_depth_mm
     high = max(quarters.front_height_mm or 0, quarters.back_height_mm or 0)
-    of = f"of {quarters.name!r}"
+    lay_outs: list[tuple[str, Callable[[int], Scene], float, float]] = [
+        ("plan", lambda n: quarters_plan(yard, quarters, frame, circles, scale=n), wide, deep),
+        ("front", lambda n: front_elevation(yard, quarters, frame, scale=n), wide, high),
+    ]
+    for side in ("back", "left", "right"):
+        draw = partial(elevation, yard, quarters, frame, side)
+        lay_outs.append((side, _at(draw), wide if side == "back" else deep, high))
+    lay_outs.append(("section", lambda n: side_section(yard, quarters, frame, scale=n), deep, high))
+    if quarters.has_roof:
+        lay_outs.append(("roof", _at(partial(roof_plan, quarters, frame)), wide, deep))
+    draw = partial(foundation_plan, yard, quarters, frame)
+    lay_outs.append(("foundation", _at(draw), wide, deep))
+    for side in SIDES:
+        draw = partial(wall_framing, yard, quarters, frame, side)
+        long = wide if side in ("front", "back") else deep
+        lay_outs.append((f"framing of the {side}", _at(draw), long, high))
     scenes = (
-        at_largest(
-            f"the plan {of}",
-            lambda n: quarters_plan(yard, quarters, frame, circles, scale=n),
-            wide,
-            deep,
-        ),
-        at_largest(
-            f"the front {of}", lambda n: front_elevation(yard, quarters, frame, scale=n), wide, high
-        ),
-        at_largest(
-            f"the section {of}", lambda n: side_section(yard, quarters, frame, scale=n), deep, high
-        ),
+        at_largest(f"the {what} of {quarters.name!r}", lay_out, across, up)
+        for what, lay_out, across, up in lay_outs
     )
     return tuple(sheet(s, f"{yard.yard.name}, {quarters.name}", s.title) for s in scenes)
+
+
+def _at(draw: Callable[..., Scene]) -> Callable[[int], Scene]:
+    """Let a drawing be asked for by its scale alone."""
+    return lambda n: draw(scale=n)
 
 
 def scales_from(wide_mm: float, high_mm: float) -> tuple[int, ...]:

@@ -1,0 +1,36 @@
+"""`mewswright drawings`: the sheets of one quarters as files for print, drafting and 3D."""
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+import typer
+
+from mewswright.cli.problems import refusing
+
+
+def command(
+    yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
+    quarters: Annotated[str, typer.Argument(metavar="QUARTERS", help="Name of the quarters.")],
+    out: Annotated[
+        Path, typer.Option("--out", metavar="DIR", help="Folder to write to; made if need be.")
+    ],
+    kind: Annotated[
+        Literal["svg", "dxf", "glb", "all"],
+        typer.Option("--format", help="Sheets as svg or dxf, parts as glb, or all."),
+    ] = "all",
+) -> None:
+    """Draw one quarters: plan, elevations, section, roof, foundation, framing, and its parts in 3D.
+
+    Exit 0: written. 2: bad input.
+    """
+    with refusing():
+        from mewswright.checks.open import open_yard
+        from mewswright.cli.pack import refuse_no_folder, write_whole
+        from mewswright.papers.drawing_files import drawing_files
+
+        refuse_no_folder(out)
+        yard = open_yard(yard_file)
+        files = drawing_files(yard, yard.quarters_named(quarters), kind)
+        write_whole(out, files)
+    for name in files:
+        typer.echo(out / name)
