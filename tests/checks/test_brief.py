@@ -2,11 +2,13 @@
 
 import json
 import re
+from importlib import resources
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
 
+from mewswright import examples
 from mewswright.checks.brief import BirdBrief, Briefs, Housing, brief_of, briefs
 from mewswright.checks.brief_parts import Loft, Need, Term, Tether, Verdict
 from mewswright.checks.finding import Evidence
@@ -256,3 +258,12 @@ def test_the_manual_names_every_key():
     for shape in (Briefs, BirdBrief, Housing, Verdict, Tether, Term, Loft, Need, Evidence):
         for key in shape.model_fields:
             assert re.search(rf"[`.]{key}\b", page), f"{shape.__name__}.{key}"
+
+
+def test_the_text_has_degrees_as_they_are_written_and_no_line_for_what_no_standard_limits():
+    """At Alder Close no standard that binds limits the time of an owl, which goes loose."""
+    demo = str(resources.files(examples) / "alder-close.yard.toml")
+    text = CliRunner().invoke(app, ["brief", demo, "--bird", "Moth"]).stdout
+    assert "cold limit: -5 °C;" in text
+    housing = text.split("  Free circle")[0]
+    assert "    none" not in housing.splitlines()

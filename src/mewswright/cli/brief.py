@@ -33,6 +33,9 @@ def command(
         typer.echo("\n\n".join("\n".join(_lines(one)) for one in found.birds))
 
 
+SHOWN = {"degC": "°C", "m2": "m²", "m3": "m³"}  # units as a sentence has them
+
+
 def _lines(brief: "BirdBrief") -> Iterator[str]:
     sex = {"m": ", male", "f": ", female", "unknown": ""}[brief.sex]
     yield f"{brief.bird} ({brief.common_name}{sex})"
@@ -60,7 +63,8 @@ def _housing(housing: "Housing") -> Iterator[str]:
     for said in housing.standards:
         word = said.tether.replace("_", " ")
         yield f"    {said.name}: tether {word}; {said.reason}{_from(said.sources)}"
-    yield from _needs(housing.time_limits)
+    if housing.time_limits:
+        yield from _needs(housing.time_limits)
     yield from (f"    mind: {text}" for text in housing.disagreements)
 
 
@@ -96,7 +100,7 @@ def _needs(needs: "Iterable[Need]") -> Iterator[str]:
         empty = False
         value = need.value if isinstance(need.value, str) else f"{need.value:.6g}"
         value += f" to {need.to:.6g}" if need.to is not None else ""
-        unit = f" {need.unit}" if need.unit else ""
+        unit = f" {SHOWN.get(need.unit, need.unit)}" if need.unit else ""
         standard = f" [{need.standard}]" if need.standard else ""
         reason = f"; {need.reason}" if need.reason else ""
         what = need.what.replace("_", " ")
