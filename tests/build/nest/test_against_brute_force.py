@@ -33,10 +33,10 @@ def fits_on_one(sizes, long, short):
     Every grouping into strips and stacks, every turn and both first cuts are tried.
     """
     for turns in product(*[t for *_, t in sizes]):
-        lying = [(w, h) if turn else (h, w) for (h, w, _), turn in zip(sizes, turns, strict=True)]
+        lying = [(b, a) if turn else (a, b) for (a, b, _), turn in zip(sizes, turns, strict=True)]
         for frame in (False, True):
-            # along x, along y, in the frame of the first cuts
-            boxes = [(b, a) if frame else (a, b) for b, a in lying]
+            # size along a strip, size across it
+            boxes = [(b, a) if frame else (a, b) for a, b in lying]
             wide, high = (short, long) if frame else (long, short)
             for strips in partitions(list(range(len(boxes)))):
                 tall = 0

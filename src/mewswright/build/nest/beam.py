@@ -140,7 +140,7 @@ class Beam:
         demand = np.where(worth > 1e-9, demand, 0)
         steps: list[_Step] = []
         plans = self._start(demand, frames)
-        best: list[tuple[float, int, int]] = []
+        best: dict[int, tuple[float, int, int]] = {}  # by what is left to lay
         for depth in range(int(demand.sum())):
             if self.effort.used_up():
                 break
@@ -149,10 +149,10 @@ class Beam:
                 break
             plans, step = grown
             steps.append(step)
-            top = np.argsort(-plans.laid, kind="stable")[:give]
-            best += [(float(plans.laid[t]), depth, int(t)) for t in top]
-        best.sort(key=lambda b: (-b[0], b[1], b[2]))
-        return [(value, self._traced(steps[: d + 1], t)[0]) for value, d, t in best[:give]]
+            for t in np.argsort(-plans.laid, kind="stable")[: 2 * give]:
+                best.setdefault(int(plans.key[t]), (float(plans.laid[t]), depth, int(t)))
+        top = sorted(best.values(), key=lambda b: (-b[0], b[1], b[2]))[:give]
+        return [(value, self._traced(steps[: d + 1], t)[0]) for value, d, t in top]
 
     def _frames(self, order: Ints, number: int) -> Ints:
         sheet = order[min(number, len(order) - 1)]

@@ -21,6 +21,7 @@ Floats = NDArray[np.float64]
 
 HAIR = 1e-6  # a float's hair, by which a bound may not be rounded up
 NUMBERS_A_UNIT = 200.0  # of a table, filled in about a microsecond
+LONGEST = 10_000  # units along a side, for tables with a place for each
 MOST_POINTS = 3000  # places of a cut along one side; more would take the table too long
 
 
@@ -202,7 +203,8 @@ class Relaxation:
         self.nesting, self.effort, self.stages = nesting, effort, stages
         frames = range(len(nesting.sheet)) if stages == 3 else ()
         self.frames = [Relaxed(nesting, f) for f in frames]
-        self.ready = all(f.ready for f in self.frames)
+        longest = max(int(nesting.wide.max()), int(nesting.high.max()))
+        self.ready = all(f.ready for f in self.frames) and (stages == 3 or longest <= LONGEST)
 
     @property
     def work(self) -> float:

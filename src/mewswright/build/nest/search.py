@@ -25,7 +25,8 @@ from mewswright.build.nest.sheets import Fill, Ints, Nesting
 GUIDES = (Guide(0.1, 1.0), Guide(0.1, 0.5), Guide(0.0, 1.0), Guide(0.03, 0.7), Guide(0.3, 1.0))
 FILL_GUIDE = Guide(0.05, 0.0)
 CROWDED = 15  # pieces a sheet (judgement)
-BOUND_SHARE = 0.15  # of what is left, for one bound
+BEAM_SHARE, COLUMN_SHARE = 0.2, 0.4  # of what is left, before something else is tried
+EARLY_SHARE, LAST_SHARE = 0.03, 0.3  # of what is left, for one bound
 
 
 @dataclass
@@ -181,29 +182,43 @@ class Search:
         return found
 
     def beams(self, width: int, orders: list[Ints]) -> None:
-        """Whole plans by beam search, by each guide and order."""
-        for order in orders:
-            for guide in GUIDES:
+        """Whole plans by beam search, by each guide and order, for a share of what is left."""
+        enough = self._share_used(BEAM_SHARE)
+        for guide in GUIDES:
+            for order in orders:
                 for fills in self.beam.plans(self.nesting.demand, order, width, guide):
                     self.offer(fills)
-                if self.done() or (self.best is not None and self.effort.used_up()):
+                if self.done() or (self.best is not None and enough()):
                     return
+
+    def _left(self) -> float:
+        """What is left of the effort [units of about 1 us]."""
+        left = self.effort.seconds_left() * UNITS_PER_SECOND
+        if self.effort.units is not None:
+            left = min(left, self.effort.units - self.effort.spent)
+        return left
+
+    def _share_used(self, share: float) -> Callable[[], bool]:
+        """A question: is a share of what is left now used up?"""
+        end = self._left() * (1 - share)
+        return lambda: self._left() <= end
 
     # Columns
 
     def columns(self, rounds: int) -> None:
         """Column generation: fills that the linear program would pay for."""
+        enough = self._share_used(COLUMN_SHARE)
         for turn in range(rounds):
-            if self.effort.used_up():
-                return
-            solved = self.master.solve()
+            solved = None if self.effort.used_up() else self.master.solve()
             if solved is None:
                 return
             _, _, worth, rent = solved
             new = self.priced(self.nesting.demand, worth, rent, 24 if turn % 2 else 48)
-            if new == 0 or turn % 8 == 7:
-                new += self.raise_bound(worth)
-            if new == 0 or self.done():
+            if new == 0 or turn == rounds - 1 or enough():
+                new += self.raise_bound(worth, LAST_SHARE)
+            elif turn % 8 == 7:
+                new += self.raise_bound(worth, EARLY_SHARE)
+            if new == 0 or enough() or self.done():
                 return
 
     def priced(self, demand: Ints, worth: Floats, rent: Floats, width: int) -> int:
@@ -220,14 +235,11 @@ class Search:
                     new += self.column(fill, fill.counts(self.nesting))
         return new
 
-    def raise_bound(self, worth: Floats) -> int:
+    def raise_bound(self, worth: Floats, share: float) -> int:
         """Weigh pieces by their worth in the linear program; gives how many fills were new."""
         if self.relaxation is None:  # its tables of places are not made for nothing
             self.relaxation = Relaxation(self.nesting, self.stages, self.effort)
-        left = self.effort.seconds_left() * UNITS_PER_SECOND
-        if self.effort.units is not None:
-            left = min(left, self.effort.units - self.effort.spent)
-        if not self.relaxation.ready or self.relaxation.work > BOUND_SHARE * left:
+        if not self.relaxation.ready or self.relaxation.work > share * self._left():
             return 0
         bound, fills = self.relaxation.bound(worth)
         if bound > self.bound:

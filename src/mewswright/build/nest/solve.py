@@ -29,6 +29,7 @@ from mewswright.model.problem import Problem
 
 WIDEST_KERF_MM = 100  # judgement: wider is a slip of the pen, no saw
 FINEST_MM = Decimal("0.001")  # finer than any saw cuts; keeps the whole numbers small
+SEARCH_SHARE = 0.93  # of the time; the rest lays each sheet again for large offcuts
 MOST_PIECES = 5000  # judgement: beyond that the search would not end in a keeper's lifetime
 OTHER: dict[Grain, Grain] = {"none": "none", "along": "across", "across": "along"}
 
@@ -105,11 +106,11 @@ def nest_plan(
     bound, bound_by = Decimal(0), "plan"
     if pieces:
         nesting, unit, money = _nesting(pieces, sheets, kerf, trim, first_cut)
-        search = Search(nesting, stages, effort, seed, unit)
+        search = Search(nesting, stages, effort.share(SEARCH_SHARE), seed, unit)
         outcome = search.run()
         bound, bound_by = Decimal(outcome.bound // unit) * money, outcome.bound_by
         fills = outcome.fills or _as_many_as_fit(nesting, stages, seed)
-        fills = _tidied(nesting, fills, stages, seed)
+        fills = _tidied(nesting, fills, stages, seed, effort)
         layouts, unplaced = _layouts(nesting, fills, pieces, sheets, kerf, trim)
     else:
         layouts, unplaced = (), ()
@@ -294,9 +295,11 @@ def _as_many_as_fit(nesting: Nesting, stages: int, seed: int) -> list[Fill]:
     return fills
 
 
-def _tidied(nesting: Nesting, fills: list[Fill], stages: int, seed: int) -> list[Fill]:
+def _tidied(
+    nesting: Nesting, fills: list[Fill], stages: int, seed: int, effort: Effort
+) -> list[Fill]:
     """The same parts on the same sheets, each sheet laid so that its largest offcut is large."""
-    beam = Beam(nesting, Effort(None), seed, stages)
+    beam = Beam(nesting, effort, seed, stages)
     left = nesting.demand.copy()
     tidied: list[Fill] = []
     known: dict[tuple[int, bytes], Fill] = {}
@@ -309,8 +312,8 @@ def _tidied(nesting: Nesting, fills: list[Fill], stages: int, seed: int) -> list
         key = (sheet, wanted.tobytes())
         if key not in known:
             choices = [_without(nesting, fill, wanted)]
-            for guide in GUIDES[:3]:
-                plans = beam.plans(wanted, np.array([sheet]), 16, guide)
+            for guide in GUIDES[:2]:
+                plans = beam.plans(wanted, np.array([sheet]), 12, guide)
                 choices += [plan[0] for plan in plans if len(plan) == 1]
             known[key] = max(choices, key=lambda f: f.spare(nesting))
         tidied.append(known[key])
