@@ -11,7 +11,7 @@ from mewswright.cli.days import On, day_of
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
-    from mewswright.fit.compare import Comparison, Variant
+    from mewswright.fit.compare_shape import Comparison, Variant
 
 
 def command(
@@ -32,7 +32,10 @@ def command(
     on: On = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the table as JSON.")] = False,
 ) -> None:
-    """Compare variants of one unit: cost, hours, upkeep, mass, findings, frame. Exit 0, 2."""
+    """Compare variants of one unit: cost, hours, upkeep, mass, findings, frame.
+
+    Each value of a field that is varied, and every combination. Exit 0: done. 2: bad input.
+    """
     with refusing():
         found = _compared(yard_file, quarters, vary or [], years, jobs, on)
     if as_json:

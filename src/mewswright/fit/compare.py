@@ -10,9 +10,6 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict
-
-from mewswright.build.cost import Marked
 from mewswright.build.frame_report import FrameReport, frame_report
 from mewswright.build.masses import part_mass
 from mewswright.build.report import worked_out
@@ -21,13 +18,8 @@ from mewswright.build.takeoff import TakeOff
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
 from mewswright.fit.compare_fields import Axis, varied
-from mewswright.fit.compare_upkeep import (
-    Money,
-    Upkeep,
-    hours_to_build,
-    purchase_of,
-    upkeep_of,
-)
+from mewswright.fit.compare_shape import Comparison, Findings, FrameVerdict, Outcome, Variant
+from mewswright.fit.compare_upkeep import hours_to_build, purchase_of, upkeep_of
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -50,71 +42,6 @@ CAUTIONS = (
     "A dear variant that spares a bird harm is the better one: look at the findings first.",
     "Frames are sized roughly, not approved: the local code and a licensed engineer decide.",
 )
-
-
-class Findings(BaseModel):
-    """What the checks say of the unit. `gained`: codes that say more or worse than of the unit
-    as it stands; `lost`: codes that say less."""  # noqa: D205, D209
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-    harm: int
-    short: int
-    mind: int
-    gained: tuple[str, ...] = ()
-    lost: tuple[str, ...] = ()
-
-
-class FrameVerdict(BaseModel):
-    """How the frame stands; `utilisation` of the weakest, None where nothing resists."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-    sound: bool
-    weakest: str
-    utilisation: float | None
-
-
-class Variant(BaseModel):
-    """One variant. With a `fault` it cannot be, and every figure is None."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-    values: dict[str, Any]
-    purchase: Money | None = None
-    currency: str
-    priced: Marked | None = None
-    hours_to_build: float | None = None
-    upkeep: Upkeep | None = None
-    life_cost: Money | None = None  # purchase and upkeep
-    life_hours: float | None = None  # to build and to keep up
-    mass_kg: float | None = None
-    waste_pct: float | None = None  # of the sawn timber bought; None: nothing could be planned
-    findings: Findings | None = None
-    frame: FrameVerdict | None = None
-    fault: str | None = None
-
-
-class Comparison(BaseModel):
-    """All variants beside the unit as it stands. The keys are stable."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-    yard: str
-    quarters: str
-    years: float
-    vary: dict[str, tuple[Any, ...]]
-    variants: tuple[Variant, ...]
-    baseline: Variant
-    assumptions: tuple[str, ...]
-    cautions: tuple[str, ...]
-
-
-class Outcome(BaseModel):
-    """One variant worked out, with what only the table needs."""
-
-    model_config = ConfigDict(frozen=True)
-    variant: Variant
-    here: tuple[Finding, ...] = ()  # harm, short and mind of the unit
-    elsewhere: tuple[Finding, ...] = ()  # and of the rest of the yard
-    assumptions: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
 
 
 def standing(

@@ -164,8 +164,9 @@ def _walked(quarters: Quarters, path: str) -> tuple[Steps, Any, bool]:
 def _nowhere(
     path: str, steps: Sequence[str | int], word: str, names: Sequence[str], quarters: Quarters
 ) -> Problem:
-    whole = {"quarters": quarters.model_dump(mode="json")}
-    place = key_words(("quarters", *steps), whole) if steps else "quarters"
+    place = repr(quarters.name)
+    if steps:
+        place = f"{key_words(tuple(steps), quarters.model_dump(mode='json'))} of {place}"
     near = nearest_name(word, names)
     told = f"; did you mean {near}?" if near else ""
     there = f"there are: {listed(names, 40)}" if names else "it holds no others"
