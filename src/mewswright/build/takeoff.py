@@ -21,8 +21,8 @@ from mewswright.model.yard import Yard
 CAUTIONS = (
     "This is a first sizing, not a design for approval: the local code and a licensed engineer "
     "decide.",
-    "Sections, joints and anchors are not checked for strength here: neither snow, wind nor the "
-    "weight of the roof was reckoned.",
+    "Sections, joints and anchors are counted here and not checked for strength: see the check of "
+    "the frame.",
     "A light unit with an open face lifts in wind: anchors are counted here only where the yard "
     "file has them.",
     "Treat every fresh cut in treated timber again with an end-grain preservative, let it dry, "

@@ -3,8 +3,8 @@
 from mewswright.model.yard import Yard
 
 FIRST = (
-    "Not for building without your own judgement and that of people who answer for it: the "
-    "structure is set out and not checked for strength in this version.",
+    "Not for building without your own judgement and that of people who answer for it: the check "
+    "of each frame is a first sizing under stated loads, not an approval.",
     "Local codes and a licensed engineer decide about the structure, a vet about health, and the "
     "text of a standard about itself.",
 )
@@ -13,9 +13,9 @@ FIRST = (
 def cautions(yard: Yard) -> tuple[str, ...]:
     """Give the cautions that hold for a yard, the gravest first."""
     said = [
-        "Structure: members are set out by spacing and span as the yard file gives them. Snow, "
-        "wind, uplift, footings and joints are not checked in this version. Local codes and a "
-        "licensed engineer decide; ask them before you build.",
+        "Structure: members, joints and holding down are checked as a first sizing under the loads "
+        "of the yard file, where it gives them; doors, mesh, bars and slopes are not. Local codes "
+        "and a licensed engineer decide; ask them before you build.",
     ]
     if yard.loads is None:
         said.append(
@@ -26,7 +26,7 @@ def cautions(yard: Yard) -> tuple[str, ...]:
         said.append(
             f"Loads: the yard file gives {yard.loads.ground_snow_kn_m2:g} kN/m² of snow on the "
             f"ground and a basic wind of {yard.loads.basic_wind_m_s:g} m/s "
-            f"({yard.loads.source}). They are printed here for the engineer and used for nothing."
+            f"({yard.loads.source}). Have them confirmed: every share in this pack rests on them."
         )
     said += [
         "Permits: whether you may keep a bird, build a unit or tether at all is for your authority "

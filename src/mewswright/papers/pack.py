@@ -170,6 +170,8 @@ def _unit_line(unit: Unit, stem: str) -> UnitLine:
         drawings=tuple(drawing_line(s, f"{stem}-{s.name}") for s in unit.sheets),
         glb=f"{stem}.glb",
         setting_out=unit.take_off.setting_out,
+        frame=unit.frame.contract() if unit.frame else None,
+        frame_why=unit.frame_why,
         take_off=tuple(
             PartLine(**{name: getattr(part, name) for name in PartLine.model_fields})
             for part in unit.take_off.parts

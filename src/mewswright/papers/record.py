@@ -102,6 +102,10 @@ class UnitLine(_Frozen):
     drawings: tuple[DrawingLine, ...]
     glb: str = Field(description="File of all its parts in three dimensions, glTF 2.0 binary.")
     setting_out: SettingOut
+    frame: dict[str, Any] | None = Field(
+        description="As `mewswright frame --json` prints it; None where it cannot be checked."
+    )
+    frame_why: str = Field(description="Why the frame was not checked; blank where it was.")
     take_off: tuple[PartLine, ...]
     cut_plan: dict[str, Any] | None = Field(
         description="As `mewswright cut --json` prints it; None where the yard has no stock."

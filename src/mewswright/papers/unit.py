@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from mewswright.build.cost import Costing, cost_of
+from mewswright.build.frame_report import FrameReport, frame_report
 from mewswright.build.sawing import Sawing, sawing_of
 from mewswright.build.takeoff import TakeOff, take_off
 from mewswright.checks.case import cases
@@ -36,6 +37,8 @@ class Unit:
     sawing: Sawing
     costing: Costing
     sheets: tuple[Scene, ...]
+    frame: FrameReport | None  # None where the yard gives no loads, or nothing carries a roof
+    frame_why: str  # why there is none
 
 
 def units_of(yard: Yard, chosen: Sequence[Quarters]) -> tuple[Unit, ...]:
@@ -57,13 +60,24 @@ def units_of(yard: Yard, chosen: Sequence[Quarters]) -> tuple[Unit, ...]:
 
 
 def _unit(yard: Yard, quarters: Quarters, taken: TakeOff, sawing: Sawing) -> Unit:
+    report, why = checked_frame(yard, quarters)
     return Unit(
+        frame=report,
+        frame_why=why,
         quarters=quarters,
         take_off=taken,
         sawing=sawing,
         costing=cost_of(yard, taken, sawing),
         sheets=sheets_of(yard, quarters, taken),
     )
+
+
+def checked_frame(yard: Yard, quarters: Quarters) -> tuple[FrameReport | None, str]:
+    """The check of a frame, or the reason why there is none."""
+    try:
+        return frame_report(yard, quarters), ""
+    except Problem as problem:
+        return None, str(problem)
 
 
 def sheets_of(yard: Yard, quarters: Quarters, taken: TakeOff) -> tuple[Scene, ...]:

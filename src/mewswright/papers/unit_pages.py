@@ -47,6 +47,7 @@ def unit_pages(
     return {
         "name": name,
         "sheets": [sheet(name, drawing, svgs[drawing.file], 3) for drawing in line.drawings],
+        **frame_words(unit_of),
         "take_off_lead": "Lengths are the longest along the piece; a mark is the same on the "
         "drawings and in the cut plan. End cuts are degrees from square.",
         "setting_out": _setting_out(unit_of.take_off.setting_out),
@@ -62,6 +63,74 @@ def unit_pages(
         **_shopping(unit_of, currency),
         "assumptions": [a for a in unit_of.take_off.assumptions if a not in shared],
     }
+
+
+MEMBERS_LEAD = (
+    "A first sizing under the loads of the yard file, not an approval: a licensed engineer and the "
+    "local code decide. 100 % is wholly used; more fails."
+)
+
+
+def frame_words(unit_of: Unit) -> dict[str, Any]:
+    """The check of the frame in words: verdict, members, joints, standing fast, refusals."""
+    report = unit_of.frame
+    if report is None:
+        return {"frame": None, "frame_why": f"The frame was not checked: {unit_of.frame_why}."}
+    stands: list[list[str]] = []
+    for key in ("uplift", "sliding", "overturning", "racking"):
+        worst = max(report.stability[key], key=lambda one: _used(one["utilisation"]), default=None)
+        if worst is not None:
+            stands.append([key.capitalize(), worst["direction"], _share(worst["utilisation"])])
+    if report.stability["sway_mm"] is not None:
+        limit = report.stability["sway_limit_mm"]
+        stands.append(
+            [
+                "Sway",
+                f"{figure(report.stability['sway_mm'], 1)} mm, limit {figure(limit, 1)} mm",
+                "",
+            ]
+        )
+    bearing = report.bearing
+    stands.append(["Bearing", f"under {bearing['direction']}", _share(bearing["utilisation"])])
+    anchors = report.anchors
+    needed = anchors["needed"]
+    stands.append(
+        [
+            "Anchors",
+            f"{anchors['count']} x {anchors['anchor'].replace('_', ' ')}"
+            + (f", needed {needed}" if needed is not None else ""),
+            "",
+        ]
+    )
+    return {
+        "frame_why": "",
+        "frame": {
+            "lead": MEMBERS_LEAD,
+            "verdict": "Sound under these loads."
+            if report.sound
+            else f"Not sound. Weakest: {report.weakest}.",
+            "refusals": [f"An engineer must decide: {reason}." for reason in report.refusals],
+            "members": [
+                [m.mark, m.what, f"{m.section} {m.strength_class}", _share(m.utilisation),
+                 m.governing, m.combination]
+                for m in report.members
+            ],
+            "joints": [
+                [j["name"], f"{j['count']} x {j['means'].replace('_', ' ')}",
+                 _share(j["utilisation"]), j["how_known"]]
+                for j in report.joints
+            ],
+            "stands": stands,
+        },
+    }  # fmt: skip
+
+
+def _used(share: float | None) -> float:
+    return float("inf") if share is None else share
+
+
+def _share(share: float | None) -> str:
+    return "nothing resists" if share is None else f"{figure(100 * share)} %"
 
 
 def sheet(place: str, drawing: DrawingLine, svg: str, level: int) -> dict[str, Any]:
