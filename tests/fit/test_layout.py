@@ -7,6 +7,7 @@ what must be found.
 
 import importlib.util
 import sys
+from functools import cache
 from importlib.resources import as_file, files
 from itertools import combinations
 from pathlib import Path
@@ -40,6 +41,12 @@ def bench():
         sys.modules["fit_units"] = module
         spec.loader.exec_module(module)
     return sys.modules["fit_units"]
+
+
+@cache
+def refused(seed):
+    """The report on an impossible unit; two tests read the same one."""
+    return fit(bench().impossible(seed).yard, "Loft").report
 
 
 def demo():
@@ -109,7 +116,7 @@ def test_a_planted_unit_gets_a_clean_layout(seed):
 @pytest.mark.parametrize("seed", range(6))
 def test_an_impossible_unit_gets_a_reason_and_no_layout(seed):
     """By construction: roof, both sides, Danish perch under a low roof, posts, shelves, side."""
-    report = fit(bench().impossible(seed).yard, "Loft").report
+    report = refused(seed)
     assert report.layouts == ()
     codes = {one.code for one in report.conflict.requirements}
     expected = [{"S106"}, {"S105", "S106"}, {"S103"}, {"P108", "P109"}, {"P101", "P107"}, {"S105"}]
@@ -119,8 +126,7 @@ def test_an_impossible_unit_gets_a_reason_and_no_layout(seed):
 
 
 def test_a_clash_is_smallest_each_of_its_requirements_let_go_frees_a_layout():
-    of = bench().impossible(3).yard
-    report = fit(of, "Loft").report
+    of, report = bench().impossible(3).yard, refused(3)
     codes = {one.code for one in report.conflict.requirements}
     room = room_for(of, "Loft", (), 1, None, None)
     for code in codes:
@@ -161,9 +167,9 @@ def test_what_is_kept_stays_and_the_rest_is_laid_out_round_it():
 
 
 def test_the_same_seed_gives_the_same_layouts():
-    assert fit(loft(), "North loft", seed=7).report == fit(loft(), "North loft", seed=7).report
-    other = fit(loft(), "North loft", seed=8).report
-    assert other.layouts != fit(loft(), "North loft", seed=7).report.layouts
+    first = fit(loft(), "North loft", seed=7).report
+    assert first == fit(loft(), "North loft", seed=7).report
+    assert fit(loft(), "North loft", seed=8).report.layouts != first.layouts
 
 
 def test_a_perch_that_a_stay_names_keeps_its_name():

@@ -34,7 +34,8 @@ def add_a_bath(standing: Standing, finding: Finding) -> Iterator[Change]:
         bath = Bath.model_validate(
             {
                 "kind": "bath", "name": name,
-                "at_mm": (round(q.width_mm / 20) * 10.0, round(q.depth_mm / 20) * 10.0),
+                # Not from the middle, where a perch that is missing too is looked for.
+                "at_mm": (round(q.width_mm * 0.03) * 10.0, round(q.depth_mm * 0.03) * 10.0),
                 "diameter_mm": across, "depth_mm": depth, "rim_height_mm": depth + RIM_OVER_MM,
             }
         )  # fmt: skip
@@ -50,7 +51,7 @@ def add_a_bath(standing: Standing, finding: Finding) -> Iterator[Change]:
             f"set a bath at {x:g}, {y:g}: {across:g} mm across, {depth:g} mm deep",
             ("W101",), [standing.add(table)], standing.prices.of("bath", 1, "bath"),
         )  # fmt: skip
-        if not spot.harms and not spot.shorts:
+        if not spot.of_its_place:
             return
 
 

@@ -20,6 +20,7 @@ from mewswright.model.quarters import Quarters
 STEPS_MM = (50, 100, 150, 200, 300, 400, 550, 700, 900, 1200, 1600, 2100, 2800, 3600)
 GRID = 6  # rows and columns of places over the floor
 BEST = 3  # places that are offered
+NOT_BY_PLACE = ("P109", "T104")  # a number of perches, and the height of the room
 Movable = Perch | Bath | Shelf | Upright
 
 
@@ -31,6 +32,7 @@ class Place:
     mm: float
     harms: int
     shorts: int
+    of_its_place: int = 0  # those of them that the place of a new fitting may decide
 
     @property
     def rank(self) -> tuple[int, int, int, float]:
@@ -90,15 +92,25 @@ def _places(
                 place = _tried(standing, fitting, keys) if keys else None
                 if place is not None:
                     found.append(place)
-        if any(place.harms <= clean[0] and place.shorts <= clean[1] for place in found):
+        if any(_is_good(place, clean) for place in found):
             break
     return tuple(sorted(found, key=lambda place: place.rank)[:BEST])
 
 
-def _others(standing: Standing, fitting: Movable) -> tuple[int, int]:
-    """Harm and short that do not speak of the fitting: what no move of it need cure."""
+def _is_good(place: Place, clean: tuple[int, int] | None) -> bool:
+    """No place can be much better, so that the search for one may end."""
+    if clean is None:  # a room too small, or the next perch that is missing, no place cures
+        return place.of_its_place == 0
+    return place.harms <= clean[0] and place.shorts <= clean[1]
+
+
+def _others(standing: Standing, fitting: Movable) -> tuple[int, int] | None:
+    """Harm and short that do not speak of the fitting: what no move of it need cure.
+
+    None for a fitting that is to come.
+    """
     if fitting not in standing.quarters.fitting:
-        return 0, 0
+        return None
     found = [
         finding
         for finding in alone(standing, standing.quarters)
@@ -139,7 +151,20 @@ def _tried(standing: Standing, fitting: Movable, keys: dict[str, Any]) -> Place 
     mm += abs(keys.get("height_mm", 0) - getattr(fitting, "height_mm", 0)) * (
         "height_mm" in keys
     )  # fmt: skip
-    return Place(tuple(keys.items()), mm, _count(findings, "harm"), _count(findings, "short"))
+    harms, shorts = _count(findings, "harm"), _count(findings, "short")
+    return Place(tuple(keys.items()), mm, harms, shorts, _of_its_place(findings, fitting))
+
+
+def _of_its_place(findings: Sequence[Finding], fitting: Movable) -> int:
+    letters = "WPLT" if isinstance(fitting, Bath) else "PLT"
+    return sum(
+        finding.status in ("harm", "short")
+        and finding.code[0] in letters
+        and finding.code not in NOT_BY_PLACE
+        and (not isinstance(fitting, Bath) or finding.fitting == fitting.name
+             or fitting.name in finding.why or finding.code[0] == "W")
+        for finding in findings
+    )  # fmt: skip
 
 
 def _count(findings: Sequence[Finding], status: str) -> int:
