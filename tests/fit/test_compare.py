@@ -335,3 +335,17 @@ def test_every_subject_of_upkeep_can_be_renewed_or_cleaned():
         assert "clean_min_week" in has or "life_years" in has, subject
     assert all(0 <= band.low <= band.high for band in upkeep().values())
     assert all(band.low > 0 for (_, quantity), band in upkeep().items() if quantity == "life_years")
+
+
+def test_a_frame_whose_rules_end_leaves_the_rest_of_the_variant_be(alder):
+    """EN 1991-1-4 gives this roof no coefficients: that is said, and the other figures stand."""
+    axes = axes_of(alder.quarters_named("Chalk shelter"), ["front_height_mm=9000"])
+    stands = standing(alder, "Chalk shelter", axes)
+    steep = variant(alder, "Chalk shelter", axes, 10.0, None, (9000,))
+    found = table(alder, "Chalk shelter", axes, 10.0, stands, [steep])
+    assert (found.variants[0].fault, found.variants[0].frame) == (None, None)
+    assert found.variants[0].purchase > found.baseline.purchase
+    assert any(
+        line.startswith("front_height_mm 9000: the frame is not checked: a roof of 66.04 deg")
+        for line in found.cautions
+    )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -79,10 +79,12 @@ def _spoken(found: "Comparison") -> Iterator[str]:
     count = len(found.variants)
     yield f"{found.quarters}, {found.yard}: {count} variants over {found.years:g} years"
     yield ""
+    from mewswright.fit.compare_fields import shown
+
     columns = [("as it stands", found.baseline)]
     columns += [(f"({i})", one) for i, one in enumerate(found.variants, 1)]
     for title, one in columns[1:]:
-        values = ", ".join(f"{path} = {_shown(value)}" for path, value in one.values.items())
+        values = ", ".join(f"{path} = {shown(value)}" for path, value in one.values.items())
         yield f"{title} {values}"
         if one.fault is not None:
             yield f"    cannot be: {one.fault}"
@@ -147,10 +149,6 @@ def _cells(one: "Variant", currency: str) -> Iterator[tuple[str, str]]:
 
 def _mark(priced: str | None) -> str:
     return {"assumption": "*", "missing": "+"}.get(priced or "", "")
-
-
-def _shown(value: Any) -> str:
-    return "none" if value is None else str(value)
 
 
 def _lined_up(rows: Sequence[Sequence[str]]) -> Iterator[str]:

@@ -17,8 +17,9 @@ from mewswright.build.sawing import Sawing
 from mewswright.build.takeoff import TakeOff
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
-from mewswright.fit.compare_fields import Axis, varied
+from mewswright.fit.compare_fields import Axis, shown, varied
 from mewswright.fit.compare_shape import Comparison, Findings, FrameVerdict, Outcome, Variant
+from mewswright.fit.compare_things import lining_m2
 from mewswright.fit.compare_upkeep import hours_to_build, purchase_of, upkeep_of
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
@@ -105,7 +106,7 @@ def _worked(
     unpriced = [line.what for line in upkeep.lines if line.priced == "missing"]
     if unpriced:
         cautions.append(f"not the whole upkeep: no price for {', '.join(unpriced)}")
-    if quarters.frame.lining != "none" and not _has_lining(quarters, takeoff):
+    if quarters.frame.lining != "none" and not lining_m2(quarters, takeoff):
         cautions.append("the sheets of frame.lining are not in the take-off, nor in the price")
     return Outcome(
         variant=Variant(
@@ -129,19 +130,12 @@ def _worked(
     )
 
 
-def _has_lining(quarters: Quarters, takeoff: TakeOff) -> bool:
-    """Whether sheets of the lining's material are listed as anything but the roof deck."""
-    return any(
-        part.material == quarters.frame.lining and part.kind != "deck" for part in takeoff.parts
-    )
-
-
 def _frame(yard: Yard, quarters: Quarters) -> tuple[FrameVerdict | None, list[str]]:
     if yard.loads is None:
         return None, []
     try:
         report = frame_report(yard, quarters)
-    except Problem as problem:
+    except (Problem, ValueError) as problem:  # a rule that ends before this variant
         return None, [f"the frame is not checked: {problem}"]
     return (
         FrameVerdict(sound=report.sound, weakest=report.weakest, utilisation=_most_used(report)),
@@ -197,7 +191,7 @@ def table(
     assumed: list[str] = [*ALWAYS, *stands.assumptions]
     cautions: list[str] = [*CAUTIONS, *(f"as it stands: {one}" for one in stands.cautions)]
     for outcome in outcomes:
-        told = ", ".join(f"{path} {value}" for path, value in outcome.variant.values.items())
+        told = ", ".join(f"{path} {shown(value)}" for path, value in outcome.variant.values.items())
         variants.append(_held_against(outcome, stands))
         assumed += outcome.assumptions
         cautions += (f"{told}: {one}" for one in outcome.cautions)

@@ -111,6 +111,17 @@ def varied(yard: Yard, name: str, axes: Sequence[Axis], values: Sequence[Any]) -
     )
 
 
+def shown(value: Any) -> str:
+    """Write a value in words: none, text without quotes, a table as the yard file has it."""
+    if value is None:
+        return NONE
+    if isinstance(value, Mapping):
+        return "{" + ", ".join(f"{key} = {shown(one)}" for key, one in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(shown(one) for one in value) + "]"
+    return value if isinstance(value, str) else as_toml(value)
+
+
 def _told(fault: Fault) -> str:
     """A fault without its place in a file, for it stands in none."""
     return str(fault).removeprefix("variant:1: ").removeprefix("the file: ")

@@ -101,6 +101,15 @@ def boarded_m2(takeoff: TakeOff) -> float:
     return found
 
 
+def lining_m2(quarters: Quarters, takeoff: TakeOff) -> float:
+    """Sheets of the lining in the take-off [m2]; the roof deck may be of the same sheets."""
+    return sum(
+        part.amount
+        for part in takeoff.parts
+        if part.material == quarters.frame.lining and part.kind != "deck" and part.unit == "m2"
+    )
+
+
 def cleaned(quarters: Quarters) -> Iterator[Thing]:
     """What is cleaned week by week."""
     floor = quarters.floor.substrate
@@ -142,6 +151,7 @@ def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
     boarded = boarded_m2(takeoff)
     yield "stud_wall", boarded
     yield "boarding", boarded
+    yield "sheathing", lining_m2(quarters, takeoff)
     yield "post", sum(part.count for part in parts if part.kind == "post")
     roof = quarters.roof
     if roof is not None and quarters.has_roof:
