@@ -7,6 +7,8 @@ from math import ceil, sqrt
 from mewswright import handbook
 from mewswright.build.frame import framed_walls
 from mewswright.build.holding.facts import NO_SHEET
+from mewswright.build.holding.ground import hole_volume_m3
+from mewswright.build.holding.means import means
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Shell
 from mewswright.build.walls import WallFrame, foot_mm
@@ -34,10 +36,7 @@ def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
             if wall.wall.side == "front" and not wall.wall.face.is_solid:
                 yield from _knees(shell, wall)
     if frame.anchor != "none" and frame.anchor_count:
-        yield Piece(
-            kind="fixing", what="anchor", place="sole plates, the corners first",
-            material=frame.anchor, amount=frame.anchor_count, note="see the frame's pull test",
-        )  # fmt: skip
+        yield from _anchors(frame)
 
 
 def lining_m2(wall: WallFrame) -> float:
@@ -67,6 +66,27 @@ def _lining(frame: Frame, walls: Iterable[WallFrame]) -> Iterable[Piece]:
             kind="fixing", what="lining nail", place="edges of the lining", material=LINING_NAIL,
             amount=nails, note=f"every {frame.lining_nail_mm:g} mm along all edges",
         )  # fmt: skip
+
+
+def _anchors(frame: Frame) -> Iterable[Piece]:
+    place = "sole plates, the corners first"
+    hole_m = means(frame.anchor, frame.hole_mm).hole_m
+    if hole_m is None:
+        yield Piece(
+            kind="fixing", what="anchor", place=place, material=frame.anchor,
+            amount=frame.anchor_count, note="see the frame's pull test",
+        )  # fmt: skip
+        return
+    across, deep = (f"{1000 * size:.0f} mm" for size in hole_m)
+    note = f"{frame.anchor_count} holes, {across} across and {deep} deep"
+    yield Piece(
+        kind="fixing", what="concrete of the anchors", place=place, material="concrete",
+        amount=round(frame.anchor_count * hole_volume_m3(*hole_m), 3), unit="m3", note=note,
+    )  # fmt: skip
+    yield Piece(
+        kind="fixing", what="strap cast into a hole", place=place, material="strap_30",
+        amount=2 * frame.anchor_count, note="one on each side of the sole plate",
+    )  # fmt: skip
 
 
 def _knees(shell: Shell, wall: WallFrame) -> Iterable[Piece]:

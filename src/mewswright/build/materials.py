@@ -1,5 +1,7 @@
 """Which handbook material a word of the yard file stands for."""
 
+from functools import cache
+
 from mewswright import handbook
 from mewswright.handbook.materials import Material
 from mewswright.model.problem import Problem
@@ -11,6 +13,7 @@ BOUGHT_AS: dict[str, str] = {"sand": "dry_sand_loose"}
 TAPE_MM = 0.5  # a tape reads to the millimetre
 
 
+@cache
 def known_material(name: str) -> Material | None:
     """Give the handbook's material of a name, or None."""
     wanted = BOUGHT_AS.get(name, name)

@@ -43,9 +43,7 @@ def marked_after(parts: Iterable[Part], pieces: Iterable[Piece]) -> tuple[Part, 
     return parts_of(pieces, used)
 
 
-def parts_of(
-    pieces: Iterable[Piece], used: Mapping[str, int] | None = None
-) -> tuple[Part, ...]:
+def parts_of(pieces: Iterable[Piece], used: Mapping[str, int] | None = None) -> tuple[Part, ...]:
     """Gather alike pieces into marked parts.
 
     Pieces are alike when all but their place agrees, lengths to the millimetre. Marks

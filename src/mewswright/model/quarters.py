@@ -145,6 +145,9 @@ class Frame(Shape):
         "none", description="What holds the unit down."
     )
     anchor_count: Annotated[int, Field(ge=0, le=100)] = Field(0, description="How many of them.")
+    hole_mm: tuple[Length, Length] | None = Field(
+        None, description="Across and deep of a hole of concrete; blank = the handbook's usual one."
+    )
 
 
 class Floor(Shape):

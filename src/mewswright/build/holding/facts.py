@@ -53,6 +53,7 @@ def frame_facts(
         base=frame.base,
         anchor=frame.anchor,
         anchor_count=frame.anchor_count,
+        hole_mm=frame.hole_mm,
         tested_kn=tested_kn,
     )
 

@@ -1,0 +1,383 @@
+"""Judges one part of a frame at a time on its lines of force, and remembers each verdict.
+
+The same functions as the whole report, in pieces: a rafter's verdict does not change with
+the studs, so it is worked out once for all studs. Whatever passes here is confirmed by the
+whole report before it counts.
+"""
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import chain
+
+from mewswright.build.actions.combine import ActionKind
+from mewswright.build.actions.of_unit import actions_on
+from mewswright.build.actions.result import Actions
+from mewswright.build.analysis import BeamCase, BeamLoads, PointLoad, beam
+from mewswright.build.frame import built_frame, framed_walls
+from mewswright.build.frame_members import (
+    Down,
+    MemberLoads,
+    MemberResult,
+    narrowest_mm,
+    plate_result,
+    rafter_result,
+    upright_worst,
+)
+from mewswright.build.frame_report import (
+    bearing_of,
+    deck_lines,
+    joints_of,
+    member_loads,
+    stability_of,
+)
+from mewswright.build.holding.stability import Stability
+from mewswright.build.lines import Lines, lines_of
+from mewswright.build.parts import BuiltFrame
+from mewswright.build.pieces import parts_of
+from mewswright.build.rafters import rafter_ends_mm, rafters
+from mewswright.build.shell import breadth_depth_mm, head_mm, shell_of
+from mewswright.build.size_choices import wall_of_mm
+from mewswright.model.fitting import Side
+from mewswright.model.quarters import Frame, Quarters
+from mewswright.model.yard import Yard
+
+UNIT_KN_M2 = 1000.0  # stiffness at which beams are solved once for all sections
+LEVEL: tuple[Side, Side] = ("front", "back")
+Cases = Mapping[str, tuple[ActionKind, BeamCase]]
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """The largest share used of one part of a frame, and the sentence that says of what."""
+
+    share: float
+    words: str
+
+    @property
+    def sound(self) -> bool:
+        """No more than wholly used."""
+        return self.share <= 1
+
+
+SOUND = Verdict(0.0, "")
+
+
+def worst(verdicts: Sequence[Verdict]) -> Verdict:
+    """The verdict with the largest share."""
+    return max(verdicts, key=lambda one: one.share, default=SOUND)
+
+
+class BeamShelf:
+    """Beams on rigid supports, each kept once for a load of 1.
+
+    Moments, shears and reactions do not change with the stiffness, and sag falls with it: one
+    solution serves every section, and every load of the same shape.
+    """
+
+    def __init__(self) -> None:
+        """Start empty."""
+        self.kept: dict[Hashable, BeamCase] = {}
+
+    def solve(
+        self, length_m: float, supports_m: Sequence[float], stiffness_kn_m2: float,
+        cases: Mapping[str, BeamLoads],
+    ) -> dict[str, BeamCase]:  # fmt: skip
+        """As `analysis.beam`, for point loads that stand in proportion to each other."""
+        asked: dict[str, tuple[float, Hashable]] = {}
+        missing: dict[Hashable, BeamLoads] = {}
+        for name, loads in cases.items():
+            size = next((p.kn for p in loads.points if p.kn), 0.0)
+            shape = tuple((round(p.kn / size if size else 0.0, 9), p.at_m) for p in loads.points)
+            key = (length_m, tuple(supports_m), shape)
+            asked[name] = (size, key)
+            if key not in self.kept:
+                missing[key] = BeamLoads(points=tuple(PointLoad(kn, at) for kn, at in shape))
+        if missing:
+            keys = list(missing)
+            solved = beam(
+                length_m, supports_m, UNIT_KN_M2,
+                {str(i): missing[key] for i, key in enumerate(keys)},
+            )  # fmt: skip
+            self.kept.update((key, solved[str(i)]) for i, key in enumerate(keys))
+        return {
+            name: _scaled(self.kept[key], size, UNIT_KN_M2 / stiffness_kn_m2)
+            for name, (size, key) in asked.items()
+        }
+
+
+def _scaled(case: BeamCase, size: float, softer: float) -> BeamCase:
+    return BeamCase(
+        case.x_m, case.moment_kn_m * size, case.shear_kn * size, case.sag_m * size * softer,
+        tuple(one * size for one in case.reactions_kn),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Site:
+    """A whole unit set out, and its loads."""
+
+    quarters: Quarters
+    built: BuiltFrame
+    actions: Actions
+    loads: MemberLoads
+
+
+def timber_only(yard: Yard, quarters: Quarters) -> BuiltFrame:
+    """The timber that carries, without infill, boards, roofing, base and floor.
+
+    Its lines of force are those of the whole frame, at a tenth of the work.
+    """
+    shell = shell_of(quarters)
+    pieces = [
+        piece
+        for wall in framed_walls(yard, shell)
+        for piece in wall.pieces
+        if piece.kind in ("post", "stud", "head")
+    ]
+    if quarters.has_roof:
+        pieces += rafters(shell)
+    front, back = rafter_ends_mm(shell)
+    return BuiltFrame(
+        quarters=quarters.name,
+        parts=parts_of(pieces),
+        outer_width_mm=shell.outer_width_mm,
+        outer_depth_mm=shell.outer_depth_mm,
+        wall_mm=shell.wall_mm,
+        roof_pitch_deg=shell.pitch_deg,
+        roof_front_edge_mm=(0.0, front, shell.ceiling_mm(front)),
+        roof_back_edge_mm=(0.0, back, shell.ceiling_mm(back)),
+        assumptions=(),
+    )
+
+
+class Judge:
+    """Verdicts on the parts of frames of one unit, each worked out once."""
+
+    def __init__(self, yard: Yard, quarters: Quarters) -> None:
+        """Remember nothing yet.
+
+        Args:
+            yard: The yard.
+            quarters: The unit; its own frame does not matter.
+        """
+        self.yard, self.quarters = yard, quarters
+        faces = quarters.faces
+        assert faces is not None  # a pitch has no frame, and is refused before
+        self.solid = {
+            side: faces.side(side).is_solid for side in ("front", "back", "left", "right")
+        }
+        self.shelf = BeamShelf()
+        self._sites: dict[Hashable, Site] = {}
+        self._lines: dict[Hashable, Lines] = {}
+        self._rafters: dict[Hashable, tuple[Verdict, Cases]] = {}
+        self._plates: dict[Hashable, tuple[Verdict, dict[float, dict[str, Down]]]] = {}
+        self._seen: dict[Hashable, Verdict] = {}
+        self._failed: dict[Hashable, list[tuple[float, float]]] = {}
+
+    def site(self, frame: Frame) -> Site:
+        """Set a whole unit out; bracing and anchors do not matter."""
+        return self._site(frame, self._timber_key(frame))
+
+    def _roof(self, frame: Frame) -> Site:
+        """Set it out for the loads on its members, which the walls' timber does not change."""
+        return self._site(frame, self._rafter_key(frame))
+
+    def _site(self, frame: Frame, key: Hashable) -> Site:
+        if key not in self._sites:
+            quarters = self.quarters.model_copy(update={"frame": frame})
+            built = built_frame(self.yard, quarters)
+            actions = actions_on(self.yard, quarters, built)
+            self._sites[key] = Site(quarters, built, actions, member_loads(quarters, actions))
+        return self._sites[key]
+
+    def lines(self, frame: Frame) -> Lines:
+        """The lines of force of a frame."""
+        key = self._timber_key(frame)
+        if key not in self._lines:
+            quarters = self.quarters.model_copy(update={"frame": frame})
+            self._lines[key] = lines_of(timber_only(self.yard, quarters), quarters.depth_mm)
+        return self._lines[key]
+
+    def _timber_key(self, f: Frame) -> Hashable:
+        return (
+            f.rafter, f.rafter_spacing_mm, f.head, f.head_on_edge, f.post, f.post_count,
+            f.stud, f.stud_spacing_mm,
+        )  # fmt: skip
+
+    def _rafter_key(self, f: Frame) -> tuple[Hashable, ...]:
+        return (f.rafter, f.rafter_spacing_mm, head_mm(f)[1], wall_of_mm(f))
+
+    def rafters(self, frame: Frame) -> Verdict:
+        """Rafters and the deck on them."""
+        return self._rafter_cases(frame)[0]
+
+    def _rafter_cases(self, frame: Frame) -> tuple[Verdict, Cases]:
+        key = self._rafter_key(frame)
+        if key not in self._rafters:
+            site, lines = self._roof(frame), self.lines(frame)
+            decked = site.quarters.roof is not None and site.quarters.roof.deck is not None
+            found: list[Verdict] = []
+            cases: Cases = {}
+            for line in lines.rafters:
+                result, cases = rafter_result(line, site.loads, head_mm(frame)[1], decked)
+                found.append(verdict_of(result, f" at {frame.rafter_spacing_mm:g} mm"))
+            found += [
+                Verdict(check.utilisation, f"the deck on rafters at {frame.rafter_spacing_mm:g} "
+                        f"mm: {check.name}")
+                for check in deck_lines(site.quarters, site.actions, lines)
+            ]  # fmt: skip
+            self._rafters[key] = worst(found), cases
+        return self._rafters[key]
+
+    def _side_geometry(self, frame: Frame, side: Side) -> tuple[Hashable, ...]:
+        """What of the uprights of a side decides where its plate is held."""
+        stud = breadth_depth_mm(frame.stud)[0]  # of jambs, in an open face too
+        if self.solid[side]:
+            return (stud, frame.stud_spacing_mm)
+        count = frame.post_count if side == "front" else None
+        return (stud, breadth_depth_mm(frame.post)[0], count)
+
+    def _plate_geometry(self, frame: Frame, side: Side) -> tuple[Hashable, ...]:
+        return (side, *self._rafter_key(frame), *self._side_geometry(frame, side))
+
+    def plate(self, frame: Frame, side: Side) -> Verdict:
+        """Head plate of the front or the back.
+
+        A plate that is smaller both ways than one that failed in the same place fails too;
+        its verdict then is that one's.
+        """
+        place = self._plate_geometry(frame, side)
+        size = head_mm(frame)
+        key = (*place, frame.head, frame.head_on_edge)
+        if key not in self._plates:
+            for up, across in self._failed.get(place, []):
+                if size[0] <= up and size[1] <= across:
+                    return Verdict(2.0, "")
+            self._plates[key] = self._plate(frame, side)
+            if not self._plates[key][0].sound:
+                self._failed.setdefault(place, []).append(size)
+        return self._plates[key][0]
+
+    def _plate(self, frame: Frame, side: Side) -> tuple[Verdict, dict[float, dict[str, Down]]]:
+        site, lines = self._roof(frame), self.lines(frame)
+        cases = self._rafter_cases(frame)[1]
+        found: list[Verdict] = []
+        down: dict[float, dict[str, Down]] = {}
+        lies = "on edge" if frame.head_on_edge else "flat"
+        for line in lines.plates:
+            if line.side != side or not cases:
+                continue
+            breadth = narrowest_mm(lines, side, head_mm(frame)[1])
+            result, on_plate = plate_result(line, site.loads, cases, breadth, self.shelf.solve)
+            held = (
+                f" {lies} on studs at {frame.stud_spacing_mm:g} mm"
+                if self.solid[side]
+                else f" {lies} over {frame.post_count or 'the usual'} posts"
+            )
+            found.append(verdict_of(result, held))
+            for i, at in enumerate(line.supports_m):
+                down[round(line.start_m + at, 3)] = {
+                    name: Down(kind, case.reactions_kn[i])
+                    for name, (kind, case) in on_plate.items()
+                }
+        return worst(found), down
+
+    def uprights(self, frame: Frame, side: Side) -> Verdict:
+        """Posts, studs and jambs of one side under what comes down and what pushes."""
+        level = side in LEVEL
+        key: tuple[Hashable, ...] = (side, frame.stud, head_mm(frame), wall_of_mm(frame))
+        key += (frame.stud_spacing_mm,) if self.solid[side] else (frame.post, frame.post_count)
+        if level:
+            self.plate(frame, side)
+            key += (*self._plate_geometry(frame, side), frame.head, frame.head_on_edge)
+        if key not in self._seen:
+            site, lines = self._roof(frame), self.lines(frame)
+            down = self._plates.get(
+                (*self._plate_geometry(frame, side), frame.head, frame.head_on_edge)
+            ) if level else None  # fmt: skip
+            found = []
+            for line in lines.uprights:
+                if line.side != side:
+                    continue
+                on_it = down[1].get(round(line.at_m, 3), {}) if down else {}
+                one = upright_worst(line, site.loads, on_it)
+                words = f"{line.what}, {side}, {line.section}: {one.check.name}"
+                found.append(Verdict(one.utilisation, words))
+            self._seen[key] = worst(found)
+        return self._seen[key]
+
+    def ground(self, frame: Frame) -> Verdict:
+        """The ground under the post that carries most."""
+        site = self._roof(frame)
+        quarters = self.quarters.model_copy(update={"frame": frame})
+        check = bearing_of(self.yard, quarters, site.actions, self.lines(frame))
+        share = float("inf") if check.utilisation is None else check.utilisation
+        return Verdict(share, f"the ground under a {check.direction} of {frame.post} on "
+                       f"{frame.base}")  # fmt: skip
+
+    def stands(self, frame: Frame) -> Stability | None:
+        """Lift, slide, tip, rack and sway; None for a brace that does not fit its bay."""
+        site = self.site(frame)
+        quarters = self.quarters.model_copy(update={"frame": frame})
+        try:
+            return stability_of(self.yard, quarters, site.built, site.actions)
+        except ValueError:  # the legs of two braces are longer than the bay, or than the post
+            return None
+
+    def racks(self, frame: Frame) -> Verdict:
+        """Whether the walls stay upright; anchors do not matter."""
+        key = (
+            "racks", wall_of_mm(frame), head_mm(frame), frame.post, frame.post_count, frame.rafter,
+            frame.stud, frame.stud_spacing_mm, frame.lining, frame.lining_nail_mm, frame.brace,
+            frame.brace_leg_mm,
+        )  # fmt: skip
+        if key not in self._seen:
+            bare = frame.model_copy(update={"anchor": "none", "anchor_count": 0, "hole_mm": None})
+            found = self.stands(bare)
+            if found is None:
+                self._seen[key] = Verdict(float("inf"), "knee braces too long for their bay")
+            else:
+                self._seen[key] = worst(
+                    [
+                        Verdict(_inf(one.utilisation), f"racking, {one.case}: {one.note}")
+                        for one in found.racking
+                    ]
+                )
+        return self._seen[key]
+
+    def joints(self, frame: Frame, stands: Stability) -> Verdict:
+        """The fasteners from the deck to the ground."""
+        site = self._roof(frame)
+        quarters = self.quarters.model_copy(update={"frame": frame})
+        return worst(
+            [
+                Verdict(joint.utilisation, f"{joint.name} by {joint.means}")
+                for joint in joints_of(quarters, site.actions, self.lines(frame), stands)
+            ]
+        )
+
+    def timber(self, frame: Frame) -> Verdict:
+        """All timber of a frame: the first part that fails, else the part used most."""
+        found = []
+        steps = chain(
+            (lambda: self.rafters(frame),),
+            (lambda side=side: self.plate(frame, side) for side in LEVEL),
+            (lambda side=side: self.uprights(frame, side) for side in self.solid),
+        )
+        for step in steps:
+            found.append(step())
+            if not found[-1].sound:
+                return found[-1]
+        return worst(found)
+
+
+def verdict_of(result: MemberResult, more: str = "") -> Verdict:
+    """The verdict on one mark of the frame."""
+    return Verdict(
+        result.worst.utilisation,
+        f"{result.what}, {result.section}{more}: {result.worst.check.name}",
+    )
+
+
+def _inf(share: float | None) -> float:
+    return float("inf") if share is None else share

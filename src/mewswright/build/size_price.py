@@ -1,0 +1,238 @@
+"""What a frame costs: bounds that are quick and never too high, and the price by the cut plan."""
+
+from collections.abc import Hashable, Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from mewswright import handbook
+from mewswright.build.cost import Costing, cost_of
+from mewswright.build.cut.plan import CutPlan
+from mewswright.build.masses import part_mass
+from mewswright.build.parts import Part
+from mewswright.build.sawing import Sawing, sawing_of
+from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.size_choices import Brace, Choices, framed_as
+from mewswright.build.size_stock import price_m
+from mewswright.build.takeoff import TakeOff, take_off
+from mewswright.handbook.materials import Material
+from mewswright.model.quarters import Frame, Quarters
+from mewswright.model.yard import Yard
+
+EFFORT_S = 0.3  # work on the cut plan of a section: enough for a household's frame
+
+
+@dataclass(frozen=True)
+class Price:
+    """Price of a whole unit in the yard's currency, what of it has no price, and its timber."""
+
+    total: Decimal
+    missing: tuple[str, ...]
+    timber_kg: float
+    timber_waste_pct: float
+    costing: Costing
+
+    @property
+    def rank(self) -> tuple[Decimal, int, float]:
+        """Cheapest first; then the fewest without a price; ties by mass."""
+        return self.total, len(self.missing), self.timber_kg
+
+
+class Pricer:
+    """Prices of the frames of one unit; each section is sawn once for the same pieces."""
+
+    def __init__(self, yard: Yard, quarters: Quarters) -> None:
+        """Remember nothing yet.
+
+        Args:
+            yard: Its stock and prices decide.
+            quarters: The unit; its own frame does not matter.
+        """
+        self.yard, self.quarters = yard, quarters
+        rule = handbook.fixing_rule("defect_allowance")
+        self.defects = 1 + Decimal(str((rule.high or rule.figure).value)) / 100
+        self.items = {one.item: one for one in yard.price}
+        self._sawn: dict[Hashable, Sawing] = {}
+        self._metres: dict[str, Decimal] = {}
+
+    def taken_off(self, frame: Frame) -> TakeOff:
+        """The take-off of the unit with this frame."""
+        return take_off(self.yard, self.quarters.model_copy(update={"frame": frame}))
+
+    def price(self, frame: Frame) -> Price:
+        """Price of the unit with this frame, by its cut plan."""
+        found = self.taken_off(frame)
+        sawing = self._sawing(found.parts)
+        costing = cost_of(self.yard, found, sawing)
+        masses = [part_mass(part) for part in found.parts if part.sawn]
+        missing = tuple(sorted({*costing.missing, *sawing.refused}))
+        bought = sum(
+            float(line.pack.split()[0]) * line.buy / 1000
+            for line in costing.lines
+            if line.what.startswith("sawn timber") and line.buy
+        )
+        used = sum(part.count * part.length_mm / 1000 for part in found.parts if part.sawn)
+        return Price(
+            costing.total, missing, round(sum(m.kg for m in masses if m), 3),
+            round(100 * (bought - used) / bought, 2) if bought else 0.0, costing,
+        )  # fmt: skip
+
+    def _sawing(self, parts: Sequence[Part]) -> Sawing:
+        by_section: dict[str, list[Part]] = {}
+        for part in parts:
+            if part.sawn:
+                by_section.setdefault(part.section, []).append(part)
+        priced: list[CutPlan] = []
+        unpriced: list[CutPlan] = []
+        refused: list[str] = []
+        for section, of_section in by_section.items():
+            key = (section, tuple(sorted((p.length_mm, p.count) for p in of_section)))
+            if key not in self._sawn:
+                self._sawn[key] = sawing_of(self.yard, of_section, effort_s=EFFORT_S)
+            found = self._sawn[key]
+            priced += [found.plan] if found.plan else []
+            unpriced += [found.unpriced] if found.unpriced else []
+            refused += found.refused
+        return Sawing(plan=_joined(priced), unpriced=_joined(unpriced), refused=tuple(refused))
+
+    def timber_bound(self, parts: Iterable[Part]) -> Decimal:
+        """Least that the sawn ones of these parts can cost: by the metre, without any waste."""
+        total = Decimal(0)
+        for part in parts:
+            if part.sawn:
+                total += (
+                    Decimal(str(part.count * part.length_mm)) / 1000 * self._metre(part.section)
+                )
+        return total * self.defects
+
+    def _metre(self, section: str) -> Decimal:
+        if section not in self._metres:
+            own = any(bar.section == section for bar in self.yard.stock)
+            self._metres[section] = price_m(self.yard, section) if own else Decimal(0)
+        return self._metres[section]
+
+    def each(self, item: str) -> Decimal:
+        """Price of one piece of an item that is bought by the piece; 0 where none is known."""
+        price = self.items.get(item)
+        return (
+            price.price if price and price.pack_size == 1 and price.unit == "piece" else Decimal(0)
+        )
+
+
+def _joined(plans: Sequence[CutPlan]) -> CutPlan | None:
+    if not plans:
+        return None
+    return CutPlan(
+        sections=tuple(s for plan in plans for s in plan.sections),
+        cost=sum((plan.cost for plan in plans), Decimal(0)),
+        lower_bound=sum((plan.lower_bound for plan in plans), Decimal(0)),
+        proven=all(plan.proven for plan in plans),
+        seconds=0,
+    )
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """Least that each choice can cost; their sum with `rest` bounds a whole unit from below."""
+
+    rafters: tuple[Decimal, ...]
+    heads: tuple[Decimal, ...]
+    posts: tuple[Decimal, ...]
+    studs: tuple[Decimal, ...]
+    braces: tuple[Decimal, ...]
+    rest: Decimal
+
+
+def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
+    """Bound the price of every choice from below, each by itself.
+
+    Every choice is set out beside those that leave least of it: the widest spacings, the
+    fewest posts, the highest plates. What is not sawn is priced once, on the leanest frame.
+
+    Args:
+        pricer: Prices.
+        choices: What may be chosen.
+        base: The frame whose other keys stay.
+    """
+    by_size = _leanest(choices)
+
+    def parts(**chosen: object) -> tuple[Part, ...]:
+        return pricer.taken_off(framed_as(base, **{**by_size, **chosen})).parts  # type: ignore[arg-type]
+
+    bare = base.model_copy(
+        update={**Brace().keys, "anchor": "none", "anchor_count": 0, "hole_mm": None}
+    )
+    lean = pricer.taken_off(framed_as(bare, **by_size))  # type: ignore[arg-type]
+    not_sawn = cost_of(pricer.yard, lean, Sawing(plan=None, unpriced=None, refused=()))
+    each = {"strap": pricer.each("strap_30"), "bracket": pricer.each("angle_bracket_90")}
+    rest = not_sawn.total - sum(
+        (
+            line.total
+            for line in not_sawn.lines
+            if line.total is not None
+            and (line.item, True) in (("strap_30", bool(each["strap"])),
+                                      ("angle_bracket_90", bool(each["bracket"])))
+        ),
+        Decimal(0),
+    )  # fmt: skip
+
+    def rafter(choice: tuple[str, float]) -> Decimal:
+        kept = [p for p in parts(rafter=choice) if p.kind == "rafter" or p.place.startswith("roof")]
+        straps = 2 * sum(p.count for p in kept if p.kind == "rafter")
+        return pricer.timber_bound(kept) + straps * each["strap"]
+
+    def post(choice: tuple[str, int | None]) -> Decimal:
+        kept = [p for p in parts(post=choice) if p.kind == "post"]
+        return pricer.timber_bound(kept) + 2 * sum(p.count for p in kept) * each["bracket"]
+
+    def other(choice: tuple[str, float]) -> Decimal:
+        most = max(choices.posts, key=lambda p: p[1] or 0)
+        return pricer.timber_bound(
+            p
+            for p in parts(stud=choice, post=most)
+            if p.kind not in ("rafter", "head", "post") and not p.place.startswith("roof")
+        )
+
+    return Bounds(
+        tuple(rafter(choice) for choice in choices.rafters),
+        tuple(
+            pricer.timber_bound(p for p in parts(head=choice) if p.kind == "head")
+            for choice in choices.heads
+        ),
+        tuple(post(choice) for choice in choices.posts),
+        tuple(other(choice) for choice in choices.studs),
+        tuple(_brace(pricer, framed_as(bare, **by_size), brace) for brace in choices.braces),  # type: ignore[arg-type]
+        rest,
+    )
+
+
+def _leanest(choices: Choices) -> dict[str, object]:
+    def up(head: tuple[str, bool]) -> float:
+        return breadth_depth_mm(head[0])[1 if head[1] else 0]
+
+    def deep(choice: tuple[str, object]) -> float:
+        return breadth_depth_mm(choice[0])[1]
+
+    return {
+        "rafter": max(choices.rafters, key=lambda r: r[1]),
+        "head": max(choices.heads, key=up),
+        "post": min(choices.posts, key=lambda p: (p[1] or 0, deep(p))),
+        "stud": min(choices.studs, key=lambda s: (-s[1], deep(s))),
+    }
+
+
+def _brace(pricer: Pricer, frame: Frame, brace: Brace) -> Decimal:
+    """Least price of a way of bracing: sheets by their area, braces by the metre."""
+    braced = pricer.taken_off(frame.model_copy(update=brace.keys)).parts
+    total = pricer.timber_bound(p for p in braced if p.what == "knee brace")
+    price = pricer.items.get(brace.lining)
+    area = sum(p.amount for p in braced if p.what == "lining sheet")
+    if price and area:
+        per_pack = Decimal(str(_sheet_m2(handbook.material(brace.lining))))
+        total += price.price * Decimal(str(area)) / per_pack / Decimal(str(price.pack_size))
+    return total
+
+
+def _sheet_m2(sheet: Material) -> float:
+    if sheet.sheet_length_mm and sheet.sheet_width_mm:
+        return sheet.sheet_length_mm * sheet.sheet_width_mm / 1e6
+    return 1.0
