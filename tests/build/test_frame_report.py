@@ -115,6 +115,14 @@ def test_knee_braces_give_the_open_front_a_sway(alder, north):
     assert found.stability["sway_mm"] > 0
 
 
+def test_osb_beside_an_open_part_of_the_roof_fails(alder):
+    """OSB/3 has no values for service class 3 (EN 1995-1-1, Table 3.1)."""
+    unit = alder.quarters_named("North loft")
+    half = unit.model_copy(update={"roof": unit.roof.model_copy(update={"covered_share": 0.5})})
+    (deck,) = frame_report(alder, half).deck
+    assert (deck["name"], deck["utilisation"]) == ("OSB in the wet", 1.5)
+
+
 def test_a_pitch_and_a_yard_without_loads_are_refused(alder):
     with pytest.raises(Problem, match=r"^'First pitch' has no roof to carry: "):
         frame_report(alder, alder.quarters_named("First pitch"))

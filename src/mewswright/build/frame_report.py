@@ -18,7 +18,7 @@ from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.shell import breadth_depth_mm, head_mm
-from mewswright.build.strength.check import Check
+from mewswright.build.strength.check import Check, check
 from mewswright.build.strength.deck import Deck, deck_checks
 from mewswright.build.strength.design import connection_kmod
 from mewswright.build.strength.fasteners import Grip, lateral
@@ -31,6 +31,7 @@ from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import SIDES, Quarters
 from mewswright.model.yard import Yard
 
+OSB_SERVICE_CLASS = 2  # OSB/3 has no strength on record for class 3
 LINING_NAIL = "nail_2.8x65"  # through a lining of sheets into the studs
 CAUTIONS = (
     "This is a first sizing, not a design for approval: the local code and a licensed engineer "
@@ -115,7 +116,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     shares = [
         (one.worst.utilisation, f"{one.mark}, {one.what}: {one.worst.check}") for one in found
     ]
-    shares += [(check.utilisation, f"roof deck: {check}") for check in decks]
+    shares += [(one.utilisation, f"roof deck: {one}") for one in decks]
     shares += [(joint.utilisation, f"{joint.name}: {joint.means}") for joint in joints]
     shares.append((_share(bearing), f"the ground under {bearing.direction}: {bearing.name}"))
     weak = stands.weakest
@@ -134,7 +135,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
             for f in loads.figures
         ),
         members=tuple(_line(one) for one in found),
-        deck=tuple(_check(check) for check in decks),
+        deck=tuple(_check(one) for one in decks),
         joints=tuple(_joint(joint) for joint in joints),
         stability=stands.as_dict(),
         anchors=stands.holding.as_dict(),
@@ -198,7 +199,14 @@ def deck_lines(quarters: Quarters, loads: Actions, lines: Lines) -> list[Check]:
     if thick is None:
         return []
     spacing_mm = max(line.spacing_m for line in lines.rafters) * 1000
-    deck = Deck(thick, spacing_mm, member_loads(quarters, loads).roof_service_class)
+    wet = member_loads(quarters, loads).roof_service_class
+    if wet > OSB_SERVICE_CLASS and roof.deck.startswith("osb"):
+        note = "beside an open part it gets wet: roof all of it, or take boards"
+        return [
+            check("OSB in the wet", "EN 300, EN 1995-1-1, Table 3.1", wet, OSB_SERVICE_CLASS,
+                  "service class", note)
+        ]  # fmt: skip
+    deck = Deck(thick, spacing_mm, wet)
     snow = max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2)
     variable = max(snow, loads.maintenance.spread_kn_m2, loads.wind.roof_down_edge.kn_m2)
     return deck_checks(deck, loads.dead.roof_down_kn_m2, variable, loads.maintenance.point_kn)
@@ -320,11 +328,11 @@ def _line(one: MemberResult) -> MemberLine:
     )  # fmt: skip
 
 
-def _check(check: Check) -> dict[str, Any]:
+def _check(one: Check) -> dict[str, Any]:
     return {
-        "name": check.name, "clause": check.clause, "demand": check.demand,
-        "capacity": check.capacity, "unit": check.unit,
-        "utilisation": round(check.utilisation, 3), "note": check.note,
+        "name": one.name, "clause": one.clause, "demand": one.demand,
+        "capacity": one.capacity, "unit": one.unit,
+        "utilisation": round(one.utilisation, 3), "note": one.note,
     }  # fmt: skip
 
 
