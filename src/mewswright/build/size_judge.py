@@ -7,7 +7,6 @@ whole report before it counts.
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain
 
 from mewswright.build.actions.combine import ActionKind
 from mewswright.build.actions.of_unit import actions_on
@@ -355,20 +354,6 @@ class Judge:
                 for joint in joints_of(quarters, site.actions, self.lines(frame), stands)
             ]
         )
-
-    def timber(self, frame: Frame) -> Verdict:
-        """All timber of a frame: the first part that fails, else the part used most."""
-        found = []
-        steps = chain(
-            (lambda: self.rafters(frame),),
-            (lambda side=side: self.plate(frame, side) for side in LEVEL),
-            (lambda side=side: self.uprights(frame, side) for side in self.solid),
-        )
-        for step in steps:
-            found.append(step())
-            if not found[-1].sound:
-                return found[-1]
-        return worst(found)
 
 
 def verdict_of(result: MemberResult, more: str = "") -> Verdict:

@@ -21,6 +21,7 @@ COMMANDS = {
     "mend": "mend",
     "compare": "compare",
     "frame": "frame",
+    "size": "size",
     "takeoff": "takeoff",
     "cut": "cut",
     "drawings": "drawings",
