@@ -47,11 +47,11 @@ def whole(low: int, high: int, step: int = 10) -> SearchStrategy[float]:
     return integers(low // step, high // step).map(lambda n: float(n * step))
 
 
-def scattered(reach: float) -> SearchStrategy[list[float]]:
-    """Places on the ground as far as a reach, none in line with another but by chance."""
+def scattered(reach: float, of: str) -> SearchStrategy[list[float]]:
+    """Places on the ground as far as a reach; no two things share one, nor lie in line."""
 
     def place(seed: int) -> list[float]:
-        draw = Random(seed)
+        draw = Random(f"{of} {seed}")
         return [draw.uniform(-reach, reach), draw.uniform(-reach, reach)]
 
     return integers(0, 100_000).map(place)
@@ -112,7 +112,7 @@ def quarters_of(draw: Any, name: str, sizes: SearchStrategy[float], most: int = 
     width, depth = draw(sizes), draw(sizes)
     made: dict[str, Any] = {
         "name": name, "kind": kind, "width_mm": width, "depth_mm": depth,
-        "at_m": draw(scattered(40)),
+        "at_m": draw(scattered(40, name)),
         "facing_deg": draw(sampled_from([0, 90, 172, 180, 270, 300.5])),
         "timber_state": draw(sampled_from([None, "dry", "rotting"])),
         "ammonia_ppm": draw(sampled_from([None, 0, 30])),
@@ -157,7 +157,7 @@ def birds(draw: Any, name: str, unlike: int) -> Any:
 def features(draw: Any, name: str) -> Any:
     """One thing on the ground."""
     kind = draw(sampled_from(FEATURES))
-    spots = scattered(60)
+    spots = scattered(60, name)
     made: dict[str, Any] = {"name": name, "kind": kind, "height_m": draw(floats(0.5, 12))}
     shape = "at_m" if kind in ("tree", "camera", "tap", "gate", "weighing_room",
                                "flying_ground_gate") else draw(sampled_from(

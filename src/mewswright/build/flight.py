@@ -18,6 +18,7 @@ from mewswright.model.quarters import Quarters, perch_ends_mm
 Spot2 = tuple[float, float]
 Spot3 = tuple[float, float, float]
 ON_A_FOOT = ("block", "stump")  # solid from the floor up to where the bird stands
+HAIR_MM = 1e-6  # what floats lose over a room
 FLOOR = ""  # name of the floor among the places that a bird climbs from
 
 
@@ -359,7 +360,7 @@ def _level_ahead_mm(perch: Perch, thing: Thing, way: Spot2) -> float:
     if isinstance(thing, Slab):
         return _way_into_box(perch.at_mm, way, thing.low[:2], thing.high[:2])
     a, b = thing.start[:2], thing.end[:2]
-    if max(_turned(end, perch.at_mm, way)[0] for end in (a, b)) <= 0:
+    if max(_turned(end, perch.at_mm, way)[0] for end in (a, b)) <= HAIR_MM:
         return inf
     found_mm = min(_way_into_disc(perch.at_mm, way, end, thing.half_mm) for end in (a, b))
     long_mm = hypot(b[0] - a[0], b[1] - a[1])
