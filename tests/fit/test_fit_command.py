@@ -69,3 +69,55 @@ def test_bad_input_ends_with_2(alder):
     done = run.invoke(app, ["fit", str(alder), "Nowhere"])
     assert done.exit_code == 2
     assert done.stderr.startswith("error: no quarters 'Nowhere' in 'Alder Close'; there are: ")
+
+
+def test_a_seed_below_nothing_ends_with_2(alder):
+    done = run.invoke(app, ["fit", str(alder), "North loft", "--seed", "-3"])
+    assert done.exit_code == 2
+    assert done.stderr == "error: the seed of the search is -3: give 0 or more\n"
+
+
+@pytest.mark.parametrize("command", ["fit", "mend"])
+def test_fittings_in_braces_can_be_written_too(tmp_path, command):
+    """TOML 1.0: an array may hold its tables in braces; what is added must stand so as well."""
+    of = tmp_path / "braces.yard.toml"
+    of.write_text(
+        """format = 1 # first
+[yard]
+name = "Braces"
+latitude_deg = 47
+longitude_deg = 7
+altitude_m = 600
+time_zone = "Europe/Zurich"
+standards = ["house"]
+[[bird]]
+name = "Bramble"
+species = "harris_hawk"
+[[stay]]
+bird = "Bramble"
+quarters = "Loft"
+mode = "loose"
+[[quarters]]
+name = "Loft"
+kind = "loft"
+at_m = [0, 0]
+facing_deg = 180
+width_mm = 4000
+depth_mm = 3500
+front_height_mm = 2700
+back_height_mm = 2500
+roof = {}
+faces = { front = { infill = "barred", gap_mm = 25, bar_mm = 18 } } # of ash
+fitting = [
+  { kind = "bath", name = "Tub", at_mm = [900, 900], diameter_mm = 700,\
+ depth_mm = 90, rim_height_mm = 120 },
+]
+""",
+        encoding="utf-8",
+    )
+    done = run.invoke(app, [command, str(of), "Loft", "--write"])
+    assert done.exit_code == 0, done.output
+    text = of.read_text(encoding="utf-8")
+    assert "# first" in text
+    assert "# of ash" in text
+    assert len(read_yard(of).quarters_named("Loft").perches) >= 2

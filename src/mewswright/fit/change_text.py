@@ -32,7 +32,7 @@ def written(text: str, edits: Iterable[Edit], promised: Yard, name: str) -> str:
     by_table: dict[str, list[Edit]] = {}
     for edit in edits:
         plain = _plain(edit.value)
-        plain = Edit(edit.path, _table(plain) if edit.how == "add" else plain, edit.how)
+        plain = Edit(edit.path, plain, edit.how)
         by_table.setdefault(str(edit.path[0]), []).append(plain)
     for table, of_table in by_table.items():
         if table not in document:
@@ -52,23 +52,34 @@ def _make_in(document: Any, table: str, edits: list[Edit]) -> None:
     import tomlkit
 
     rows = document[table]
+    ready: list[Edit] = []
     try:
         for edit in edits:
-            if edit.how == "add" and len(edit.path) > 2:
-                parent = step_to(rows, edit.path[1:-1])
-                parent.setdefault(edit.path[-1], tomlkit.aot())
-        make(rows, edits)
+            if edit.how == "add":
+                target = rows
+                if len(edit.path) > 2:
+                    parent = step_to(rows, edit.path[1:-1])
+                    braced = isinstance(parent, tomlkit.items.InlineTable)
+                    empty = tomlkit.array() if braced else tomlkit.aot()
+                    target = parent.setdefault(edit.path[-1], empty)
+                in_line = isinstance(target, tomlkit.items.Array)
+                ready.append(Edit(edit.path, _table(edit.value, in_line), "add"))
+            else:
+                ready.append(edit)
+        make(rows, ready)
     except LookupError as error:
         raise Problem(f"no {table} {error.args[0]!r} in this text: read the file again") from error
 
 
-def _table(values: Mapping[str, Any]) -> Any:
+def _table(values: Mapping[str, Any], in_line: bool) -> Any:
+    """A table as its neighbours are written: under its own heading, or within braces."""
     import tomlkit
 
-    table = tomlkit.table()
+    table = tomlkit.inline_table() if in_line else tomlkit.table()
     for key, value in values.items():
         table[key] = value
-    table.add(tomlkit.nl())  # a blank line before whatever comes next
+    if not in_line:
+        table.add(tomlkit.nl())  # a blank line before whatever comes next
     return table
 
 

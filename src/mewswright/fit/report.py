@@ -144,6 +144,8 @@ def fit(
     """
     if not seconds > 0:
         raise Problem(f"the time to search is {seconds:g} s: give more than 0")
+    if seed < 0:
+        raise Problem(f"the seed of the search is {seed}: give 0 or more")
     room = room_for(yard, quarters, keep, seed, standards, on)
     end_s = clock() + seconds if clock is not None else 0.0
     layouts_s = end_s - seconds * SHARE_FOR_WHY
