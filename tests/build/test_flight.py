@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis.strategies import floats, integers, lists, tuples
 
 from mewswright.build import flight
+from mewswright.build.landing import landing_room_mm
 from mewswright.model.quarters import Quarters
 from support.yards import perch, quarters
 
@@ -82,6 +83,6 @@ def test_room_to_land_ends_at_a_taller_thing():
     post = {"kind": "post", "name": "post", "at_mm": [1500, 2550], "size_mm": 100, "top_mm": 2000}
     bare = Quarters.model_validate(quarters(fitting=[perch()]))
     with_post = Quarters.model_validate(quarters(fitting=[perch(), post]))
-    landing = flight.landing_room_mm
-    assert landing(bare, bare.perches[0], flight.things(bare)) == 4500
-    assert landing(with_post, with_post.perches[0], flight.things(with_post)) == 1500
+
+    assert landing_room_mm(bare, bare.perches[0], flight.things(bare)) == 4500
+    assert landing_room_mm(with_post, with_post.perches[0], flight.things(with_post)) == 1500

@@ -28,6 +28,7 @@ from shapely.affinity import rotate
 from shapely.geometry import LineString, Point, Polygon, box
 
 from mewswright.build import circle, flight, room
+from mewswright.build.landing import room_towards_mm
 from mewswright.checks.perch_moves import aside_mm
 from mewswright.checks.perches import DROP_MM, post_clear_mm
 from mewswright.checks.tether import fitting_distance_mm
@@ -315,7 +316,7 @@ def test_room_to_land_ends_where_a_ray_meets_the_thing(bar, tall, side):
     turn = bar.turn_deg + 90 * side
     x, y = bar.at_mm
     way = cos(radians(turn)), sin(radians(turn))
-    found = flight._room_towards_mm(place, bar, [thing], turn)
+    found = room_towards_mm(place, bar, [thing], turn)
     top_mm = thing.high[2] if isinstance(thing, flight.Slab) else thing.end[2]
     core, thick = plan_of(tall)
     if isinstance(tall, Upright):
@@ -339,7 +340,7 @@ def test_room_to_land_before_a_slanted_rod_ends_where_it_crosses():
     slanted = {"form": "round", "length_mm": 2000 * 2**0.5, "diameter_mm": 40, "turn_deg": 45}
     bar = Perch.model_validate(perch("bar", 2000, 500, form="round", length_mm=600))
     rod = Perch.model_validate(perch("rod", 2000, 2000, height_mm=900, **slanted))
-    found = flight._room_towards_mm(ROOM, bar, [flight.perch_thing(rod)], 90)
+    found = room_towards_mm(ROOM, bar, [flight.perch_thing(rod)], 90)
     assert found == pytest.approx(1500 - 20 * 2**0.5)
 
 

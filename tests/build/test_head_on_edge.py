@@ -1,12 +1,12 @@
 """Head plates on edge: their depth stands upright, and the clear heights stay."""
 
 import pytest
+from tests.support.alder_close import YARD
 
 from mewswright.build.frame import built_frame
 from mewswright.build.frame_members import rect
 from mewswright.build.lines import lines_of
 from mewswright.build.shell import head_mm, shell_of
-from tests.support.alder_close import YARD
 
 
 def unit(**keys):

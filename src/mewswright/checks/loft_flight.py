@@ -5,6 +5,7 @@ from itertools import combinations
 from math import ceil, radians, tan
 
 from mewswright.build import flight
+from mewswright.build.landing import landing_room_mm
 from mewswright.build.room import perch_gap_mm
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
@@ -223,7 +224,7 @@ def landing(case: Case) -> Iterator[Finding]:
     around = flight.things(case.quarters)
     limit_mm = LANDING_SPANS * span_mm(bird)
     for perch in case.quarters.perches:
-        found_mm = flight.landing_room_mm(case.quarters, perch, around)
+        found_mm = landing_room_mm(case.quarters, perch, around)
         short_mm = max(0.0, limit_mm - found_mm)  # past an open face room has no end
         yield verdict(
             "L104", case, asked.reaches(found_mm, limit_mm), "short",

@@ -10,7 +10,7 @@ from functools import partial
 from itertools import chain, combinations
 from math import ceil, dist, floor
 
-from mewswright.build import flight, room
+from mewswright.build import flight, landing, room
 from mewswright.checks import asked
 from mewswright.checks.case import Known
 from mewswright.checks.perches import DROP_MM
@@ -229,7 +229,7 @@ def _has_its_own_room(
 def _ways_are_clear(unit: Quarters, needs: Needs, perches: Sequence[Perch]) -> bool:
     """Whether a bird lands on each perch with open wings, and flies between any two."""
     around = [flight.perch_thing(perch) for perch in perches]
-    if any(flight.landing_room_mm(unit, p, around) < needs.span + SLACK_MM for p in perches):
+    if any(landing.landing_room_mm(unit, p, around) < needs.span + SLACK_MM for p in perches):
         return False
     return all(
         flight.flight(one, other, around).clear_mm >= needs.span / 2 + SLACK_MM

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import inf
 
-from mewswright.build import flight, room
+from mewswright.build import flight, landing, room
 from mewswright.build.circle import point_distance, wall_distances_mm
 from mewswright.build.overlaps import between_mm, body_of, past_wall_mm
 from mewswright.checks import asked
@@ -298,7 +298,7 @@ class Screen:
     ) -> Iterator[tuple[str, float]]:
         around = self.around(perches)
         for perch in perches if "L104" not in ignored else ():
-            found = flight.landing_room_mm(self.kept, perch, around)
+            found = landing.landing_room_mm(self.kept, perch, around)
             yield "L104", LANDING_SPANS * 2 * self.half_mm + HAIR_MM - found
         heights = [perch.height_mm for perch in perches]
         if len(heights) > 1:
