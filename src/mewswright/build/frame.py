@@ -16,7 +16,14 @@ from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
 from mewswright.build.rafters import blocking, packings, rafter_ends_mm, rafters, roof_of
 from mewswright.build.roofing import roofing
-from mewswright.build.shell import PACKING_UP_TO_DEG, Shell, breadth_depth_mm, head_mm, shell_of, walls_of
+from mewswright.build.shell import (
+    PACKING_UP_TO_DEG,
+    Shell,
+    breadth_depth_mm,
+    head_mm,
+    shell_of,
+    walls_of,
+)
 from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard

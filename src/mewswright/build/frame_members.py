@@ -191,7 +191,8 @@ def plate_result(
     spaces = [b - a for a, b in pairwise(line.rafters_m)]
     held_mm = mm_from_m(max(spaces, default=line.length_m))
     member = Member(
-        rect(line.section, lies_flat=not line.on_edge), line.strength_class, mm_from_m(max(gaps)), 3,
+        rect(line.section, lies_flat=not line.on_edge), line.strength_class,
+        mm_from_m(max(gaps)), 3,
         top_held_mm=held_mm, bottom_held_mm=held_mm, bearing_mm=bearing_mm,
     )  # fmt: skip
     worst = beam_worst(member, _listed(cases), loads.factors, shares_deck=False)
