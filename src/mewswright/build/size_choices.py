@@ -21,6 +21,7 @@ LININGS = ("osb3_9", "osb3_11")  # what is nailed to walls; thicker only where t
 CLOSEST_POSTS_MM = 600.0  # judgement: closer posts are a wall
 MOST_POSTS = 20  # as many as a yard file may state
 HOLES_MM = ((350.0, 700.0), (450.0, 900.0))  # judgement: what two hands and a spade dig
+LEGS_MM = (600.0, 400.0, 250.0)  # judgement: knee braces for wide and for narrow bays
 
 
 @dataclass(frozen=True)
@@ -164,14 +165,10 @@ def braces_for(yard: Yard, frame: Frame) -> tuple[Brace, ...]:
     usual = priced or list(LININGS)
     sheets = [frame.lining] if frame.lining.startswith("osb3_") else []
     sheets = list(dict.fromkeys((*sheets, *usual)))
-    leg = frame.brace_leg_mm
-    ways = [Brace(NO_SHEET, frame.lining_nail_mm, knee, leg) for knee in ("none", "knee")]
-    ways += [
-        Brace(sheet, nail, knee, leg)
-        for sheet in sheets
-        for nail in NAILS_MM
-        for knee in ("none", "knee")
-    ]
+    legs = dict.fromkeys((frame.brace_leg_mm, *LEGS_MM))
+    knees = [("none", frame.brace_leg_mm), *(("knee", leg) for leg in legs)]
+    ways = [Brace(NO_SHEET, frame.lining_nail_mm, *knee) for knee in knees]
+    ways += [Brace(sheet, nail, *knee) for sheet in sheets for nail in NAILS_MM for knee in knees]
     return tuple(ways)
 
 

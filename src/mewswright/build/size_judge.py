@@ -28,6 +28,7 @@ from mewswright.build.frame_report import (
     joints_of,
     member_loads,
     stability_of,
+    wind_cases,
 )
 from mewswright.build.holding.stability import Stability
 from mewswright.build.lines import Lines, lines_of
@@ -171,6 +172,7 @@ class Judge:
         self._rafters: dict[Hashable, tuple[Verdict, Cases]] = {}
         self._plates: dict[Hashable, tuple[Verdict, dict[float, dict[str, Down]]]] = {}
         self._seen: dict[Hashable, Verdict] = {}
+        self._racking: dict[Hashable, list[Verdict]] = {}
         self._failed: dict[Hashable, list[tuple[float, float]]] = {}
 
     def site(self, frame: Frame) -> Site:
@@ -316,7 +318,9 @@ class Judge:
 
     def stands(self, frame: Frame) -> Stability | None:
         """Lift, slide, tip, rack and sway; None for a brace that does not fit its bay."""
-        site = self.site(frame)
+        return self._stands(frame, self.site(frame))
+
+    def _stands(self, frame: Frame, site: Site) -> Stability | None:
         quarters = self.quarters.model_copy(update={"frame": frame})
         try:
             return stability_of(self.yard, quarters, site.built, site.actions)
@@ -325,24 +329,35 @@ class Judge:
 
     def racks(self, frame: Frame) -> Verdict:
         """Whether the walls stay upright; anchors do not matter."""
-        key = (
-            "racks", wall_of_mm(frame), head_mm(frame), frame.post, frame.post_count, frame.rafter,
-            frame.stud, frame.stud_spacing_mm, frame.lining, frame.lining_nail_mm, frame.brace,
-            frame.brace_leg_mm,
+        return worst(self._racked(frame))
+
+    def racks_along_sides(self, frame: Frame) -> Verdict:
+        """Whether the side walls stay upright; what stiffens the front does not matter."""
+        bare = frame.model_copy(update={"brace": "none"})
+        site = self._roof(frame)
+        cases = wind_cases(site.built, site.actions)
+        along = zip(cases, self._racked(bare), strict=True)
+        return worst([one for case, one in along if case.along == "depth"])
+
+    def _racked(self, frame: Frame) -> list[Verdict]:
+        key: tuple[Hashable, ...] = (
+            wall_of_mm(frame), frame.rafter, frame.stud, frame.stud_spacing_mm, frame.lining,
+            frame.lining_nail_mm, head_mm(frame)[0], frame.brace,
         )  # fmt: skip
-        if key not in self._seen:
-            bare = frame.model_copy(update={"anchor": "none", "anchor_count": 0, "hole_mm": None})
-            found = self.stands(bare)
-            if found is None:
-                self._seen[key] = Verdict(float("inf"), "knee braces too long for their bay")
-            else:
-                self._seen[key] = worst(
-                    [
-                        Verdict(_inf(one.utilisation), f"racking, {one.case}: {one.note}")
-                        for one in found.racking
-                    ]
-                )
-        return self._seen[key]
+        if frame.brace != "none":
+            key += (frame.brace_leg_mm, frame.post, frame.post_count, head_mm(frame)[1])
+        if key not in self._racking:
+            bare = {"anchor": "none", "anchor_count": 0, "hole_mm": None}
+            found = self._stands(frame.model_copy(update=bare), self._roof(frame))
+            self._racking[key] = (
+                [Verdict(float("inf"), "knee braces too long for their bay")]
+                if found is None
+                else [
+                    Verdict(_inf(one.utilisation), f"racking, {one.case}: {one.note}")
+                    for one in found.racking
+                ]
+            )
+        return self._racking[key]
 
     def joints(self, frame: Frame, stands: Stability) -> Verdict:
         """The fasteners from the deck to the ground."""

@@ -7,11 +7,13 @@ from decimal import Decimal
 from mewswright import handbook
 from mewswright.build.cost import Costing, cost_of
 from mewswright.build.cut.plan import CutPlan
+from mewswright.build.holding.ground import hole_volume_m3
+from mewswright.build.holding.means import means
 from mewswright.build.masses import part_mass
 from mewswright.build.parts import Part
 from mewswright.build.sawing import Sawing, sawing_of
 from mewswright.build.shell import breadth_depth_mm
-from mewswright.build.size_choices import Brace, Choices, framed_as
+from mewswright.build.size_choices import Anchor, Brace, Choices, framed_as
 from mewswright.build.size_stock import price_m
 from mewswright.build.takeoff import TakeOff, take_off
 from mewswright.handbook.materials import Material
@@ -115,6 +117,21 @@ class Pricer:
         price = self.items.get(item)
         return (
             price.price if price and price.pack_size == 1 and price.unit == "piece" else Decimal(0)
+        )
+
+    def anchors(self, anchor: Anchor, count: int) -> Decimal:
+        """Least that so many anchors can cost: concrete by its volume, without any waste."""
+        if anchor.kind == "none" or not count:
+            return Decimal(0)
+        hole_m = means(anchor.kind, anchor.hole_mm).hole_m
+        if hole_m is None:
+            return count * self.each(anchor.kind)
+        price = self.items.get("concrete")
+        if price is None or price.unit != "m3":
+            return 2 * count * self.each("strap_30")
+        volume = Decimal(str(round(hole_volume_m3(*hole_m), 6)))
+        return count * (
+            volume * price.price / Decimal(str(price.pack_size)) + 2 * self.each("strap_30")
         )
 
 

@@ -9,14 +9,16 @@ best does cost, no cheaper one is left.
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Any
 
 import numpy as np
 
 from mewswright.build.frame_report import FrameReport, frame_report
 from mewswright.build.shell import head_mm
-from mewswright.build.size_choices import Brace, Choices, framed_as
+from mewswright.build.size_choices import Anchor, Brace, Choices, framed_as
 from mewswright.build.size_judge import LEVEL, Judge, Verdict
 from mewswright.build.size_price import Bounds, Price, Pricer, bounds_of
+from mewswright.build.size_stock import area_mm2
 from mewswright.model.quarters import Frame
 
 HAIR = Decimal("0.005")  # half a cent: what is cheaper by less is a tie
@@ -45,6 +47,11 @@ class Trail:
     confirmed: int = 0
     refuted: int = 0
     best: dict[str, tuple[Verdict, Frame]] = field(default_factory=dict)
+    found: Found | None = None
+
+    def dearer(self, least: Decimal) -> bool:
+        """Whether what costs at least so much is dearer than the best that was found."""
+        return self.found is not None and least > self.found.price.total + HAIR
 
     def see(self, stage: str, verdict: Verdict, frame: Frame) -> bool:
         """Note a verdict, and whether it is sound."""
@@ -71,15 +78,18 @@ def search(
     """
     trail = Trail(combinations=choices.combinations)
     least = bounds_of(pricer, choices, base)
-    best: Found | None = None
-    for bound, frame in _in_order(choices, least, base):
-        if best is not None and bound > best.price.total + HAIR:
+    anchors = _least_anchors(judge, pricer, choices, base)
+    always = min(anchors.values(), default=Decimal(0))
+    always += _least_bracing(judge, choices, least, base)
+    for timber, frame in _in_order(choices, least, base):
+        if trail.dearer(timber + always):
             break
         trail.met += 1
         if not _timber_stands(judge, choices, frame, trail):
             continue
-        for with_all, price in _braced(judge, pricer, choices, least, bound, frame, best, trail):
-            if best is not None and price.rank >= best.price.rank:
+        held = _braced(judge, pricer, choices, least, anchors, timber, frame, trail)
+        for with_all, price in held:
+            if trail.found is not None and price.rank >= trail.found.price.rank:
                 continue
             trail.confirmed += 1
             report = frame_report(judge.yard, judge.quarters.model_copy(update={"frame": with_all}))
@@ -87,10 +97,48 @@ def search(
             if not trail.see("whole frame", verdict, with_all):
                 trail.refuted += 1
                 continue
-            best = Found(with_all, price, report)
+            trail.found = Found(with_all, price, report)
             if first:
-                return best, trail
-    return best, trail
+                return trail.found, trail
+    return trail.found, trail
+
+
+def _least_bracing(judge: Judge, choices: Choices, least: Bounds, base: Frame) -> Decimal:
+    """Least that bracing can cost: of those that keep the side walls upright on any studs."""
+    costs = []
+    for cost, brace in sorted(zip(least.braces, choices.braces, strict=True), key=lambda b: b[0]):
+        for stud in choices.studs:
+            frame = framed_as(
+                base, choices.rafters[0], choices.heads[0], choices.posts[0], stud
+            ).model_copy(update=brace.keys)
+            if judge.racks_along_sides(frame).sound:
+                costs.append(cost)
+                break
+        if costs:
+            break
+    return min(costs, default=Decimal(0))
+
+
+def _least_anchors(
+    judge: Judge, pricer: Pricer, choices: Choices, base: Frame
+) -> dict[Anchor, Decimal]:
+    """Least that each kind can cost: that of the heaviest frame, for weight holds down too."""
+
+    def heavy(choice: tuple[str, Any]) -> tuple[float, float]:
+        return area_mm2(choice[0]), -(choice[1] or 0)
+
+    frame = framed_as(
+        base, max(choices.rafters, key=heavy), max(choices.heads, key=lambda h: area_mm2(h[0])),
+        max(choices.posts, key=lambda p: (area_mm2(p[0]), p[1] or 0)),
+        max(choices.studs, key=heavy),
+    ).model_copy(update=Brace().keys)  # fmt: skip
+    costs = {}
+    for anchor in choices.anchors:
+        count = 0 if anchor.kind == "none" else 1
+        stands = judge.stands(frame.model_copy(update={**anchor.keys, "anchor_count": count}))
+        if stands is not None and stands.holding.needed is not None:
+            costs[anchor] = pricer.anchors(anchor, stands.holding.needed)
+    return costs
 
 
 def _in_order(choices: Choices, least: Bounds, base: Frame) -> Iterator[tuple[Decimal, Frame]]:
@@ -103,14 +151,13 @@ def _in_order(choices: Choices, least: Bounds, base: Frame) -> Iterator[tuple[De
         cents[0][:, None, None, None] + cents[1][None, :, None, None]
         + cents[2][None, None, :, None] + cents[3][None, None, None, :]
     )  # fmt: skip
-    over = least.rest + min(least.braces)
     for i in np.argsort(total, axis=None, kind="stable"):
         r, h, p, s = (int(one) for one in np.unravel_index(i, total.shape))
         frame = framed_as(
             base, choices.rafters[r], choices.heads[h], choices.posts[p], choices.studs[s]
         )
         timber = least.rafters[r] + least.heads[h] + least.posts[p] + least.studs[s]
-        yield over + timber, frame
+        yield least.rest + timber, frame
 
 
 def _timber_stands(judge: Judge, choices: Choices, frame: Frame, trail: Trail) -> bool:
@@ -144,61 +191,60 @@ def _highest(choices: Choices, frame: Frame) -> dict[str, object]:
 
 
 def _braced(
-    judge: Judge, pricer: Pricer, choices: Choices, least: Bounds, bound: Decimal, frame: Frame,
-    best: Found | None, trail: Trail,
-) -> Iterator[tuple[Frame, Price]]:  # fmt: skip
+    judge: Judge,
+    pricer: Pricer,
+    choices: Choices,
+    least: Bounds,
+    anchors: dict[Anchor, Decimal],
+    timber: Decimal,
+    frame: Frame,
+    trail: Trail,
+) -> Iterator[tuple[Frame, Price]]:
     """A set of timbers with every bracing and anchor that holds it and may be cheaper."""
-    cheapest = min(least.braces)
-    ways = sorted(zip(least.braces, range(len(choices.braces)), strict=True))
-    for cost, i in ways:
-        if best is not None and bound - cheapest + cost > best.price.total + HAIR:
+    lightest = min(anchors.values(), default=Decimal(0))
+    counts: dict[Anchor, int | None] = {}
+    for cost, i in sorted(zip(least.braces, range(len(choices.braces)), strict=True)):
+        if trail.dearer(timber + cost + lightest):
             return
         braced = frame.model_copy(update=choices.braces[i].keys)
         if not trail.see("racking", judge.racks(braced), braced):
             continue
-        priced = [
-            (price.rank, n, anchored, price)
-            for n, anchored in enumerate(_anchored(judge, choices, braced, trail))
-            for price in (pricer.price(anchored),)
-        ]
-        for _, _, anchored, price in sorted(priced, key=lambda one: one[:2]):
-            yield anchored, price
-        if priced and choices.braces[i] == Brace():
-            return  # it stands without any: bracing more costs more
+        held = []
+        for n, anchor in enumerate(choices.anchors):
+            if anchor in anchors and not trail.dearer(timber + cost + anchors[anchor]):
+                if anchor not in counts:  # what holds it down does not change with the bracing
+                    counts[anchor] = _count(judge, choices, braced, anchor, trail)
+                count = counts[anchor]
+                if count is not None:
+                    keys = {**anchor.keys, "anchor_count": count}
+                    held.append((pricer.anchors(anchor, count), n, braced.model_copy(update=keys)))
+        for paid, _, anchored in sorted(held, key=lambda one: one[:2]):
+            if not trail.dearer(timber + cost + paid):
+                yield anchored, pricer.price(anchored)
 
 
-def _anchored(judge: Judge, choices: Choices, frame: Frame, trail: Trail) -> Iterator[Frame]:
-    """A frame with the fewest anchors of each kind that hold it."""
-    for anchor in choices.anchors:
-        kind = anchor.kind
-        count = 0 if kind == "none" else 1
-        asked = frame.model_copy(update={**anchor.keys, "anchor_count": count})
-        stands = judge.stands(asked)
-        if stands is None:
-            continue
+def _count(
+    judge: Judge, choices: Choices, frame: Frame, anchor: Anchor, trail: Trail
+) -> int | None:
+    """The fewest anchors of a kind that hold a frame down; None where no number does."""
+    count = 0 if anchor.kind == "none" else 1
+    asked = frame.model_copy(update={**anchor.keys, "anchor_count": count})
+    stands = judge.stands(asked)
+    if stands is None or not trail.see("anchors", judge.joints(asked, stands), asked):
+        return None
+    if anchor.kind != "none":
         needed = stands.holding.needed
-        share = stands.holding.per_anchor_kn and stands.holding.pull_each_kn / max(
-            stands.holding.per_anchor_kn, 1e-9
-        )
-        enough = [n for n in choices.counts if needed is not None and n >= needed and n > 0]
-        if kind == "none":
-            if not stands.sound:
-                trail.see("anchors", Verdict(float("inf"), "nothing holds it down"), asked)
-                continue
-        elif needed is None or not enough:
-            words = f"{kind.replace('_', ' ')}: as many as may be are not enough"
-            trail.see("anchors", Verdict(max(share, 1.01), words), asked)
-            continue
-        else:
-            asked = asked.model_copy(update={"anchor_count": min(enough)})
-            stands = judge.stands(asked)
-            if stands is None:
-                continue
-        joints = judge.joints(asked, stands)
-        if not trail.see("anchors", joints, asked):
-            continue
-        if not stands.sound:
-            words = f"standing: {stands.weakest.name}, {stands.weakest.direction}"
+        enough = [n for n in choices.counts if needed is not None and n >= max(needed, 1)]
+        if not enough:
+            words = f"{anchor.kind.replace('_', ' ')}: as many as may be are not enough"
             trail.see("anchors", Verdict(2.0, words), asked)
-            continue
-        yield asked
+            return None
+        count = min(enough)
+        asked = asked.model_copy(update={"anchor_count": count})
+        stands = judge.stands(asked)
+    if stands is None or not stands.holding.sound:
+        failed = [c for c in stands.holding.checks if not c.sound] if stands else []
+        words = f"standing: {failed[0].name}, {failed[0].direction}" if failed else "standing"
+        trail.see("anchors", Verdict(2.0, words), asked)
+        return None
+    return count
