@@ -132,7 +132,7 @@ def test_what_is_not_whole_says_why(unit):
     # Parts without a place are trim (edge trim, packings); all else is told by its kind.
     assert said <= {
         "mesh", "net", "bar", "covering", "perch", "door", "trim", "membrane", "fixing", "bath",
-        "hatch",
+        "hatch", "finish",
     }  # fmt: skip
     assert nodes["MB1"]["not_whole"] == "counted only: it has no place of its own"
 

@@ -182,7 +182,12 @@ def test_a_board_covers_less_than_its_face():
 
 
 def test_all_105_collected_materials_are_here():
-    added = {"featheredge_22x150", "shiplap_12x125"}
+    added = {
+        "featheredge_22x150", "shiplap_12x125", "roof_screw_65", "self_drilling_screw_55x25",
+        "door_bolt", "door_closer", "door_lock_code", "door_lock_key", "door_release",
+        "hatch_catch", "hdpe_6", "hdpe_10", "pvc_wall_2.5", "corrugated_sheet",
+        "polycarbonate_sheet",
+    }  # fmt: skip
     assert len({row["id"] for row in rows("materials")} - added) == 105
 
 
@@ -198,7 +203,7 @@ def test_fixing_spacings():
     ("ask", "sentence"),
     [
         (handbook.food, r"^no food 'mouse_adlt'; nearest: mouse_adult"),
-        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 107; "),
+        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 120; "),
         (handbook.mesh_kind, r"^no mesh kind 'mouse_adlt'; there are: chain_link, "),
         (handbook.equation, r"^no equation 'mouse_adlt' and no name near it among 46; "),
         (handbook.source, r"^no source 'mouse_adlt' and no name near it among "),

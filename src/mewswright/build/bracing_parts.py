@@ -2,20 +2,17 @@
 
 from collections.abc import Iterable
 from itertools import pairwise
-from math import ceil, sqrt
+from math import sqrt
 
-from mewswright import handbook
 from mewswright.build.frame import framed_walls
-from mewswright.build.holding.facts import NO_SHEET
 from mewswright.build.holding.ground import hole_volume_m3
 from mewswright.build.holding.means import means
+from mewswright.build.lining import NO_SHEET, lining
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Shell
-from mewswright.build.walls import WallFrame, foot_mm
+from mewswright.build.walls import WallFrame
 from mewswright.model.quarters import Frame
 from mewswright.model.yard import Yard
-
-LINING_NAIL = "ring_shank_nail"
 
 
 def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
@@ -30,42 +27,13 @@ def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
     frame = shell.quarters.frame
     walls = framed_walls(yard, shell)
     if frame.lining != NO_SHEET:
-        yield from _lining(frame, [wall for wall in walls if wall.wall.face.is_solid])
+        yield from lining(walls, frame.lining, frame.lining_nail_mm)
     if frame.brace == "knee":
         for wall in walls:
             if wall.wall.side == "front" and not wall.wall.face.is_solid:
                 yield from _knees(shell, wall)
     if frame.anchor != "none" and frame.anchor_count:
         yield from _anchors(frame)
-
-
-def lining_m2(wall: WallFrame) -> float:
-    """Area that the sheets of a wall cover, from sole to head plate, less its openings [m2]."""
-    start, end = wall.wall.ends_mm
-    high = (wall.wall.head_top_mm(start) + wall.wall.head_top_mm(end)) / 2
-    holes = sum((o.to_mm - o.from_mm) * (o.top_mm - o.sill_mm) for o in wall.openings)
-    return ((end - start) * high - holes) / 1e6
-
-
-def _lining(frame: Frame, walls: Iterable[WallFrame]) -> Iterable[Piece]:
-    sheet = handbook.material(frame.lining)
-    wide = sheet.sheet_width_mm or 0.0
-    nails = 0
-    for wall in walls:
-        start, end = wall.wall.ends_mm
-        high = max(wall.wall.head_top_mm(start), wall.wall.head_top_mm(end)) - foot_mm(wall.wall)
-        count = ceil((end - start) / wide) if wide else 0
-        nails += count * ceil(2 * (wide + high) / frame.lining_nail_mm)
-        yield Piece(
-            kind="board", what="lining sheet", place=wall.wall.side, material=frame.lining,
-            amount=lining_m2(wall), unit="m2",
-            note="full height, nailed on all edges; noggings behind every joint",
-        )  # fmt: skip
-    if nails:
-        yield Piece(
-            kind="fixing", what="lining nail", place="edges of the lining", material=LINING_NAIL,
-            amount=nails, note=f"every {frame.lining_nail_mm:g} mm along all edges",
-        )  # fmt: skip
 
 
 def _anchors(frame: Frame) -> Iterable[Piece]:

@@ -18,6 +18,7 @@ from mewswright.build.materials import known_material, waste_pct
 from mewswright.build.parts import Part
 from mewswright.build.sawing import Sawing, exact_mm
 from mewswright.build.takeoff import TakeOff
+from mewswright.handbook.coatings import coatings
 from mewswright.handbook.materials import Material
 from mewswright.model.stock import ItemPrice
 from mewswright.model.yard import Yard
@@ -26,7 +27,19 @@ Marked = Literal["keeper", "assumption", "missing"]
 CENT = Decimal("0.01")
 CLOUTS_PER_KG = 650  # the handbook's low end, so that never too few are bought
 BULK_BAG_M3 = 0.5  # the handbook's low end of a bulk bag
-WHOLE_PACKS = ("sheet", "roll", "sleeper", "slab", "length", "board", "box", "bag", "each", "set")
+WHOLE_PACKS = (
+    "sheet",
+    "roll",
+    "sleeper",
+    "slab",
+    "length",
+    "board",
+    "box",
+    "bag",
+    "each",
+    "set",
+    "tin",
+)
 
 
 class CostLine(BaseModel):
@@ -248,6 +261,8 @@ def pack_content(material: Material | None, unit: str) -> float:
         return material.sheet_length_mm * material.sheet_width_mm / 1e6
     if unit == "m2" and material.roll_length_mm and material.roll_width_mm:
         return material.roll_length_mm * material.roll_width_mm / 1e6
+    if unit == "l" and material.id in coatings():
+        return min(coatings()[material.id].tins_l)
     if unit == "m" and material.stock_lengths_mm:
         return max(material.stock_lengths_mm) / 1000
     if material.id == "clout_nail_13":
@@ -280,4 +295,6 @@ def _named(name: str, content: float, unit: str) -> str:
 
 def _pack_name(material: Material | None, unit: str, natural: float) -> str:
     name = material.unit if material is not None and natural != 1 else ""
+    if unit == "l" and natural != 1:
+        name = "tin"
     return _named("" if name == unit else name, natural, unit)

@@ -1,15 +1,17 @@
 """Fittings and doors as parts: perches by their length, the rest as bought pieces."""
 
 from collections.abc import Iterable
+from math import pi
 
 from mewswright.build.openings import doors_of, openings_in
 from mewswright.build.parts import Panel, Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Shell, walls_of
 from mewswright.model.fitting import Perch
-from mewswright.model.quarters import perch_ends_mm
+from mewswright.model.quarters import Quarters, perch_ends_mm
 from mewswright.model.yard import Yard
 
+GROWN = ("branch", "stump")  # a natural perch: the wood itself is renewed, bark and all
 FLAT_PERCH_MM = 25.0  # judgement: thickness of a flat perch or shelf
 
 
@@ -18,6 +20,7 @@ def fitments(yard: Yard, shell: Shell) -> Iterable[Piece]:
     quarters = shell.quarters
     for perch in quarters.perches:
         yield _perch(perch)
+    yield from covers(quarters)
     for bath in quarters.baths:
         x, y = bath.size_mm
         yield Piece(
@@ -72,6 +75,26 @@ def _perch(perch: Perch) -> Piece:
         note=f"{size} over its cover; cover: {perch.cover}",
         stick=stick,
     )
+
+
+def covers(quarters: Quarters) -> Iterable[Piece]:
+    """Covers of perches, one a perch; the bark of a natural perch comes with its wood."""
+    for perch in quarters.perches:
+        if perch.cover == "bare" or (perch.form in GROWN and perch.cover == "bark"):
+            continue
+        thick = perch.diameter_mm or FLAT_PERCH_MM
+        around = perch.width_mm + 2 * thick if perch.width_mm else pi * thick
+        note = f"wraps {around:.0f} mm round" if perch.length_mm else "over the top and its edge"
+        yield Piece(
+            kind="finish",
+            what=f"cover of {perch.cover} for {perch.name!r}",
+            place=perch.name,
+            material=f"cover_{perch.cover}",
+            length_mm=perch.length_mm or 0,
+            width_mm=around,
+            amount=1,
+            note=note,
+        )
 
 
 def _doors(yard: Yard, shell: Shell) -> Iterable[Piece]:

@@ -6,6 +6,7 @@ from math import ceil
 from mewswright import handbook
 from mewswright.build.parts import Part
 from mewswright.build.pieces import Piece
+from mewswright.build.roof_sheets import screws
 
 # Judgement, all four: the handbook gives spacings, not how many bolts hold a corner.
 BOLTS_PER_CORNER = 3
@@ -13,6 +14,7 @@ BRACKETS_PER_POST = 2
 STRAPS_PER_RAFTER = 2
 NAILS_PER_BOARD_AND_STUD = 2
 BATTEN_SCREWS_MM = 300.0
+RIBBED = ("corrugated sheet", "polycarbonate sheet")
 
 
 def fixings(parts: Sequence[Part], stud_spacing_mm: float) -> Iterable[Piece]:
@@ -70,9 +72,10 @@ def fixings(parts: Sequence[Part], stud_spacing_mm: float) -> Iterable[Piece]:
         ceil(part.length_mm / _rule("clout_spacing")) * (part.count + 1) for part in felt
     ) + ceil(2 * verges / _rule("clout_spacing"))
     yield _fixing("clout nail", "felt, laps and edges", "clout_nail_13", clouts, "")
+    ribbed = sum(part.amount for part in parts if part.what in RIBBED)
     yield _fixing(
-        "hinge and bolt set", "doors and hatches", "hinge_bolt_set",
-        _count(parts, "door") + _count(parts, "hatch"), "",
+        "roofing screw", "ribbed sheets of the roof", "roof_screw_65", screws(ribbed),
+        "more along the edges in wind: the maker of the sheets decides",
     )  # fmt: skip
 
 

@@ -11,11 +11,12 @@ from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
 from mewswright.build.frame import built_frame
 from mewswright.build.frame_members import FacePush, MemberLoads, MemberResult, members
-from mewswright.build.holding.facts import NO_SHEET, frame_facts
+from mewswright.build.holding.facts import frame_facts
 from mewswright.build.holding.ground import bearing_check, under_post_m2
 from mewswright.build.holding.stability import Stability, stability
 from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
+from mewswright.build.lining import braces
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.strength.check import Check, check
@@ -237,7 +238,7 @@ def _side(name: str) -> Side:
 def stability_of(yard: Yard, quarters: Quarters, built: BuiltFrame, loads: Actions) -> Stability:
     """Lift, sliding, tipping, racking and sway of the whole unit."""
     dead_kn = loads.dead.roof_up_kn_m2 * loads.roof_plan_m2 + loads.dead.walls_low_kn
-    nail_n = lining_nail_n(quarters) if quarters.frame.lining != NO_SHEET else None
+    nail_n = lining_nail_n(quarters) if braces(quarters.frame.lining) else None
     return stability(
         m_from_mm(built.outer_width_mm), m_from_mm(built.outer_depth_mm), dead_kn,
         wind_cases(built, loads), frame_facts(yard, quarters, nail_n),

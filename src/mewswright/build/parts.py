@@ -39,7 +39,7 @@ class Panel(BaseModel):
 PartKind = Literal[
     "post", "sole", "head", "rafter", "stud", "nogging", "batten", "trim", "bar", "door", "perch",
     "board", "deck", "covering", "mesh", "net", "base", "membrane", "substrate", "fixing", "bath",
-    "hatch",
+    "hatch", "finish",
 ]  # fmt: skip
 
 

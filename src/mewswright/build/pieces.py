@@ -10,6 +10,7 @@ PREFIX: dict[PartKind, str] = {
     "batten": "B", "trim": "T", "bar": "BR", "door": "DR", "perch": "PE", "board": "BD",
     "deck": "DK", "covering": "CV", "mesh": "ME", "net": "NE", "base": "BA",
     "membrane": "MB", "substrate": "SU", "fixing": "FX", "bath": "BT", "hatch": "HT",
+    "finish": "FN",
 }  # fmt: skip
 
 

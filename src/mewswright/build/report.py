@@ -33,6 +33,7 @@ def report(takeoff: TakeOff, sawing: Sawing, costing: Costing) -> dict[str, Any]
         "quarters": takeoff.quarters,
         "parts": [part.model_dump(exclude={"sticks", "panels"}) for part in takeoff.parts],
         "setting_out": takeoff.setting_out.model_dump(),
+        "floor_load": takeoff.floor_load.model_dump() if takeoff.floor_load else None,
         "cut_plan": sawing.plan.to_json() if sawing.plan else None,
         "cut_plan_unpriced": sawing.unpriced.to_json() if sawing.unpriced else None,
         "cut_plan_refused": list(sawing.refused),

@@ -11,6 +11,7 @@ from mewswright.build.materials import material_of
 from mewswright.build.parts import Panel, Place, Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm, roof_of
+from mewswright.build.roof_sheets import SHEETS, sheet_rows
 from mewswright.build.shell import Shell, breadth_depth_mm
 from mewswright.build.walls import evenly_mm, lengths_mm
 from mewswright.model.problem import Problem
@@ -225,19 +226,25 @@ def _sheets(shell: Shell) -> Iterable[Piece]:
     if roof.deck is None:
         yield from _purlins(shell)
         over += breadth_depth_mm(shell.quarters.frame.batten)[0]
-    name = "corrugated" if roof.cover == "corrugated" else "polycarbonate"
-    yield Piece(
+    sheet = handbook.material(SHEETS[roof.cover])
+    laid = sheet_rows(sheet, _slope_mm(shell), right - left, shell.pitch_deg)
+    laps = f"side lap {laid.side_lap_mm:g} mm"
+    if laid.end_lap_mm:
+        laps += f", end lap {laid.end_lap_mm:.0f} mm"
+    piece = Piece(
         kind="covering",
-        what=f"{name} sheets",
-        place="roof",
-        material=f"{name}_sheet",
-        length_mm=_slope_mm(shell),
-        width_mm=right - left,
-        amount=_slope_mm(shell) * (right - left) / 1e6,
+        what=f"{roof.cover} sheet",
+        place="roof, from the low edge up, the open edges away from the wind",
+        material=sheet.id,
+        length_mm=laid.length_mm,
+        width_mm=laid.breadth_mm,
+        amount=laid.length_mm * laid.breadth_mm / 1e6,
         unit="m2",
-        note="area without side laps: sheet sizes are not in the handbook, ask the supplier",
-        panel=_panel(shell, (left, right), (front, back), over, 3),
+        note=f"{laps}; each cut from {laid.bought_mm:g} mm",
     )
+    cover = _panel(shell, (left, right), (front, back), over, 3)
+    yield replace(piece, packs=ceil(laid.bought_m2 - 1e-6), panel=cover)
+    yield from [piece] * (laid.count - 1)
 
 
 def _purlins(shell: Shell) -> Iterable[Piece]:

@@ -6,7 +6,7 @@ from itertools import product
 from math import ceil
 from typing import Any
 
-from mewswright.build.holding.facts import NO_SHEET
+from mewswright.build.lining import NO_SHEET
 from mewswright.build.shell import breadth_depth_mm, head_mm, shell_of
 from mewswright.build.size_stock import area_mm2
 from mewswright.build.walls import BAY_MM

@@ -192,6 +192,10 @@ def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
         Decimal(0),
     )  # fmt: skip
 
+    # Other posts and rails have other faces to paint: at the most a tin less, in a household.
+    rest -= sum((line.price for line in not_sawn.lines if line.item == base.coating and line.price),
+                Decimal(0))  # fmt: skip
+
     def rafter(choice: tuple[str, float]) -> Decimal:
         kept = [p for p in parts(rafter=choice) if p.kind == "rafter" or p.place.startswith("roof")]
         straps = 2 * sum(p.count for p in kept if p.kind == "rafter")

@@ -3,6 +3,7 @@
 from pydantic import BaseModel, ConfigDict
 
 from mewswright.build.bracing_parts import bracing_pieces
+from mewswright.build.coating import coats_of
 from mewswright.build.fixings import (
     BOLTS_PER_CORNER,
     BRACKETS_PER_POST,
@@ -10,11 +11,14 @@ from mewswright.build.fixings import (
     STRAPS_PER_RAFTER,
     fixings,
 )
+from mewswright.build.floor_load import FloorLoad, floor_load
 from mewswright.build.frame import built_frame
+from mewswright.build.ironmongery import ironmongery
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.pieces import marked_after
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
 from mewswright.build.shell import Shell, diagonal_mm, rafter_length_mm, shell_of
+from mewswright.handbook.coatings import coating
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
@@ -59,6 +63,7 @@ class TakeOff(BaseModel):
     parts: tuple[Part, ...]
     frame: BuiltFrame
     setting_out: SettingOut
+    floor_load: FloorLoad | None = None  # None: no loose floor
     assumptions: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -76,8 +81,11 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
     frame = built_frame(yard, quarters)
     counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm)]
     braced = [*bracing_pieces(yard, shell_of(quarters))]
+    hung = [*ironmongery(yard, quarters)]
+    painted = [*coats_of(frame.parts, quarters.frame, quarters.name)]
     fixed = marked_after(
-        frame.parts, [piece for piece in (*braced, *counted) if piece.amount or piece.sawn]
+        frame.parts,
+        [p for p in (*braced, *counted, *hung, *painted) if p.amount or p.sawn],
     )
     assumptions = [*frame.assumptions]
     if quarters.has_roof and quarters.roof and quarters.roof.deck:
@@ -87,6 +95,13 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         f"{STRAPS_PER_RAFTER} straps a rafter and {NAILS_PER_BOARD_AND_STUD} nails for each board "
         "and stud are counted (our judgement)"
     )
+    if painted:
+        paint = coating(quarters.frame.coating)
+        assumptions.append(
+            f"a litre of coating covers {paint.middle_m2_l:g} m2 in one coat, the middle of "
+            f"{paint.low_m2_l:g} to {paint.high_m2_l:g} ({paint.source.locator}); what is hidden "
+            "in a wall is not brushed"
+        )
     if quarters.frame.base == "sleepers":
         assumptions.append("sleepers lie on firm, level, drained ground; topsoil is stripped")
     return TakeOff(
@@ -95,6 +110,7 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         parts=frame.parts + fixed,
         frame=frame,
         setting_out=_setting_out(shell_of(quarters)),
+        floor_load=floor_load(yard, quarters, frame.parts),
         assumptions=tuple(assumptions),
         cautions=CAUTIONS,
     )

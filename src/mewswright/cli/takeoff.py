@@ -11,6 +11,7 @@ from mewswright.cli.problems import refusing
 if TYPE_CHECKING:
     from mewswright.build.cost import Costing
     from mewswright.build.cut.plan import CutPlan
+    from mewswright.build.floor_load import FloorLoad
     from mewswright.build.parts import Part
     from mewswright.build.sawing import Sawing
     from mewswright.build.takeoff import TakeOff
@@ -49,6 +50,10 @@ def _spoken(takeoff: "TakeOff", sawing: "Sawing", costing: "Costing") -> Iterato
         shown = ", ".join(f"{x:g}" for x in value) if isinstance(value, tuple) else value
         yield f"  {words}: {shown} {unit if unit in ('mm', 'deg') else ''}".rstrip()
     yield ""
+    if takeoff.floor_load is not None:
+        yield "Floor"
+        yield from _floor(takeoff.floor_load)
+        yield ""
     yield from _sawn(sawing)
     yield ""
     yield from _costs(costing)
@@ -58,6 +63,15 @@ def _spoken(takeoff: "TakeOff", sawing: "Sawing", costing: "Costing") -> Iterato
     yield ""
     yield "Mind"
     yield from (f"  {line}" for line in takeoff.cautions)
+
+
+def _floor(load: "FloorLoad") -> Iterator[str]:
+    if load.drained_kg is not None:
+        yield (
+            f"  {load.volume_m3:.2f} m3: {load.drained_kg:.0f} kg drained, {load.soaked_kg:.0f} kg "
+            f"soaked; a barrow of {load.barrow_l:g} l and {load.barrow_kg:g} kg"
+        )
+    yield f"  {load.answer}"
 
 
 def _part(part: "Part") -> str:

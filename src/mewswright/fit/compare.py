@@ -19,7 +19,6 @@ from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
 from mewswright.fit.compare_fields import Axis, shown, varied
 from mewswright.fit.compare_shape import Comparison, Findings, FrameVerdict, Outcome, Variant
-from mewswright.fit.compare_things import lining_m2
 from mewswright.fit.compare_upkeep import hours_to_build, purchase_of, upkeep_of
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
@@ -33,7 +32,7 @@ ALWAYS = (
     "water, power or tools counted",
     "hours are one person's; no wage is in any price. The costs of upkeep are today's prices",
     "the unit is built new: what stands already and could be used again is not taken off",
-    "boarded walls are stained outside; the first coats are not in the purchase",
+    "boards and open timber are brushed anew with as many coats as at first",
     "in renewals, whole packs and waste are paid for as in the take-off",
     "mass is that of all parts that the handbook can weigh, a dry floor with them; not of fixings, "
     "doors, baths and perches",
@@ -106,8 +105,6 @@ def _worked(
     unpriced = [line.what for line in upkeep.lines if line.priced == "missing"]
     if unpriced:
         cautions.append(f"not the whole upkeep: no price for {', '.join(unpriced)}")
-    if quarters.frame.lining != "none" and not lining_m2(quarters, takeoff):
-        cautions.append("the sheets of frame.lining are not in the take-off, nor in the price")
     return Outcome(
         variant=Variant(
             values=dict(values),

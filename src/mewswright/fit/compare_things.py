@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from mewswright import handbook
+from mewswright.build.coating import boards_m2, open_timber_m2
+from mewswright.build.fitments import GROWN
+from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
 from mewswright.build.takeoff import TakeOff
 from mewswright.handbook.upkeep import upkeep
@@ -11,8 +13,6 @@ from mewswright.model.fitting import Perch
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import SIDES, Quarters
 
-GROWN = ("branch", "stump")  # a natural perch: the wood itself is renewed, bark and all
-STAIN = "wood_stain_preservative_sawn"
 DIG = "dig barrier"
 
 
@@ -55,7 +55,23 @@ def worn(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
                 by_item[part.material] = by_item.get(part.material, 0) + part.amount
         for item, amount in by_item.items():
             yield Thing(f"infill_{subject}", f"{subject} faces, {item}", {"m2": amount}, item)
-    yield from _paint(takeoff)
+    yield from _lining(quarters, takeoff)
+    yield from _paint(quarters, takeoff)
+
+
+def lining_subject(quarters: Quarters) -> str:
+    """Subject of handbook/upkeep.csv that a lining falls under: osb3, ply, plastic, none."""
+    name = quarters.frame.lining
+    row = known_material(name)
+    return f"lining_{'plastic' if row and row.kind == 'plastic' else name.split('_')[0]}"
+
+
+def _lining(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
+    area = lining_m2(quarters, takeoff)
+    subject = lining_subject(quarters)
+    if area and (subject, "life_years") in upkeep():
+        name = quarters.frame.lining
+        yield Thing(subject, f"walls lined with {name}", {"m2": area}, name)
 
 
 def _covers(quarters: Quarters) -> Iterator[Thing]:
@@ -70,7 +86,9 @@ def _covers(quarters: Quarters) -> Iterator[Thing]:
             by_cover.setdefault(perch.cover, []).append(perch)
     for cover, perches in by_cover.items():
         names = ", ".join(perch.name for perch in perches)
-        yield Thing(f"cover_{cover}", f"covers of {cover}: {names}", {"count": float(len(perches))})
+        amounts = {"count": float(len(perches)), "piece": float(len(perches))}
+        item = f"cover_{cover}"
+        yield Thing(item, f"covers of {cover}: {names}", amounts, item)
 
 
 def _floor(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
@@ -82,23 +100,16 @@ def _floor(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
         yield Thing(subject, f"floor of {quarters.floor.substrate}", amounts, item)
 
 
-def _paint(takeoff: TakeOff) -> Iterator[Thing]:
-    boarded = boarded_m2(takeoff)
-    if boarded:
-        coats = boarded * upkeep()["paint_boards", "coats"].middle
-        litres = coats / upkeep()["paint_boards", "cover_m2_l"].middle
-        amounts = {"m2": boarded, "m2 and coat": coats, "l": litres}
-        yield Thing("paint_boards", "stain on the boarded walls", amounts, STAIN)
-
-
-def boarded_m2(takeoff: TakeOff) -> float:
-    """Outside area of all boarded walls and upstands [m2], from the boards that cover it."""
-    found = 0.0
-    for part in takeoff.parts:
-        if part.kind == "board" and part.unit == "m":  # sheets of a lining come by the m2
-            cover_mm = handbook.material(part.material).cover_width_mm
-            found += part.amount * m_from_mm(cover_mm or part.width_mm)
-    return found
+def _paint(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
+    """What is brushed on, as many coats again as at first."""
+    laid = [part for part in takeoff.parts if part.material == quarters.frame.coating]
+    if laid:
+        area = boards_m2(takeoff.parts) + open_timber_m2(takeoff.parts)
+        amounts = {
+            "m2": area, "m2 and coat": area * quarters.frame.coats,
+            "l": sum(part.amount for part in laid),
+        }  # fmt: skip
+        yield Thing("paint_boards", "stain on boards and open timber", amounts, laid[0].material)
 
 
 def lining_m2(quarters: Quarters, takeoff: TakeOff) -> float:
@@ -127,7 +138,7 @@ def cleaned(quarters: Quarters) -> Iterator[Thing]:
     for infill, amount in infills.items():
         if amount and infill != "open":
             subject, what = f"infill_{infill}", f"{infill} faces"
-            lining = f"lining_{quarters.frame.lining.split('_')[0]}"
+            lining = lining_subject(quarters)
             if infill == "boarded" and (lining, "clean_min_week") in upkeep():
                 subject, what = lining, f"walls lined with {quarters.frame.lining}"
             yield Thing(subject, what, {"m2": amount})
@@ -148,7 +159,7 @@ def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
     yield "ground_prep", m_from_mm(frame.outer_width_mm) * m_from_mm(frame.outer_depth_mm)
     base = {"sleepers": "base_sleeper", "pads": "base_pad", "slab": "base_concrete"}
     yield base[quarters.frame.base], _sum(parts, "base")
-    boarded = boarded_m2(takeoff)
+    boarded = boards_m2(parts)
     yield "stud_wall", boarded
     yield "boarding", boarded
     yield "sheathing", lining_m2(quarters, takeoff)
@@ -170,6 +181,9 @@ def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
     )
     yield "membrane", _sum(parts, "membrane")
     yield "substrate", _sum(parts, "substrate")
+    painted = [part for part in parts if part.material == quarters.frame.coating]
+    if painted:
+        yield "coating", (boards_m2(parts) + open_timber_m2(parts)) * quarters.frame.coats
     for kind in ("door", "hatch", "bath", "perch"):
         yield kind, sum(part.count for part in parts if part.kind == kind)
 

@@ -152,11 +152,6 @@ def _renewals(
         times = years / life.middle
         goods = (price or Decimal(0)) * Decimal(str(thing.amounts.get(unit, 0)))
         told += [band_told(life, "years of life"), band_told(work, "h to renew"), *used]
-        if thing.subject == "paint_boards":
-            told += [
-                band_told(upkeep()["paint_boards", "coats"], "coats"),
-                band_told(upkeep()["paint_boards", "cover_m2_l"], "m2/l"),
-            ]
         yield UpkeepLine(
             subject=thing.subject,
             kind="renewal",

@@ -132,13 +132,19 @@ class Frame(Shape):
     rafter_spacing_mm: Length = Field(600, description="Rafters, centre to centre at most.")
     batten: Section = Field("22x47", description="Battens that hold mesh or bars.")
     boarding: str = Field("featheredge_22x150", description="Material id of the wall boarding.")
+    coating: str = Field(
+        "wood_stain_preservative_sawn",
+        description='Material id of what is brushed on boards and open timber, or "none".',
+    )
+    coats: Annotated[int, Field(ge=1, le=6)] = Field(2, description="Coats of it.")
     base: Literal["sleepers", "pads", "slab"] = Field("sleepers", description="What it stands on.")
     brace: Literal["none", "knee"] = Field(
         "none", description="What stiffens an open front: nothing, or knee braces at its posts."
     )
     brace_leg_mm: Length = Field(600, description="Level and upright leg of a knee brace.")
     lining: str = Field(
-        "none", description='Material id of sheets nailed to the boarded walls, or "none".'
+        "none",
+        description='Material id of wooden or plastic sheets inside boarded walls, or "none".',
     )
     lining_nail_mm: Length = Field(150, description="Nails along the edges of these sheets.")
     anchor: Literal["none", "slab_anchor", "concrete_hole", "ground_anchor"] = Field(

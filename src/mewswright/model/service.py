@@ -26,4 +26,10 @@ class Service(Shape):
     scale_max_g: Length | None = Field(None, description="Heaviest load that the scale weighs.")
     scale_step_g: Length | None = Field(None, description="Smallest step that the scale shows.")
     barrow_mm: Length | None = Field(None, description="Width of the barrow, hands included.")
+    barrow_l: Length | None = Field(
+        None, description="What the barrow holds [l]; blank = the handbook's."
+    )
+    barrow_kg: Length | None = Field(
+        None, description="Load that is wheeled in it [kg]; blank = the handbook's."
+    )
     box_mm: Length | None = Field(None, description="Length of a travelling box as it is carried.")

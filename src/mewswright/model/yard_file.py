@@ -25,7 +25,10 @@ KNOWN_KEYS: Mapping[tuple[str, ...], str] = {
     ("quarters", "floor", "substrate"): "substrates",
     ("quarters", "roof", "deck"): "materials",
     ("quarters", "frame", "boarding"): "materials",
+    ("quarters", "frame", "lining"): "materials",
+    ("quarters", "frame", "coating"): "materials",
 }
+MAY_BE_NONE = ("deck", "lining", "coating")
 
 
 def read_yard(path: Path, known: Mapping[str, Collection[str]] | None = None) -> Yard:
@@ -101,7 +104,7 @@ def _strangers(
     for keys, what in KNOWN_KEYS.items():
         if what in known:
             for path, value in _reach(data, keys, ()):
-                if keys[-1] == "deck" and value == "none":
+                if keys[-1] in MAY_BE_NONE and value == "none":
                     continue
                 if isinstance(value, str) and value not in known[what]:
                     found.append((path, value, what, known[what]))

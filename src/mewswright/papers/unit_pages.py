@@ -21,6 +21,7 @@ GROUPS = (
     ("Base and floor", ("base", "membrane", "substrate")),
     ("Doors and fittings", ("door", "hatch", "perch", "bath")),
     ("Fixings", ("fixing",)),
+    ("Paint and covers", ("finish",)),
 )
 BAR_ROOM_MM = 146.0  # width of a page that a bar may take
 BAR_SCALES = (10, 20, 25, 30, 40, 50, 75, 100, 150, 200, 500)

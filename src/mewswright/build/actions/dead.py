@@ -15,7 +15,9 @@ from mewswright.handbook import Material, load_factor, timber_class, timber_clas
 from mewswright.model.quantity import m_from_mm
 
 GRAVITY_M_S2 = 9.80665  # standard gravity, 3rd CGPM, 1901
-NOT_HELD: tuple[PartKind, ...] = ("base", "membrane", "substrate", "fixing", "perch", "bath")
+NOT_HELD: tuple[PartKind, ...] = (
+    "base", "membrane", "substrate", "fixing", "perch", "bath", "finish",
+)  # fmt: skip
 Range = tuple[float, float]
 Where = Literal["roof", "walls"]
 

@@ -7,6 +7,7 @@ from mewswright.build.holding.bracing import Bracing
 from mewswright.build.holding.racking import SheathedWall
 from mewswright.build.holding.stability import FrameFacts
 from mewswright.build.holding.sway import OpenFrame
+from mewswright.build.lining import braces
 from mewswright.build.shell import Shell, shell_of
 from mewswright.build.walls import WallFrame
 from mewswright.handbook import material, timber_class
@@ -14,8 +15,6 @@ from mewswright.model.problem import Problem
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
-
-NO_SHEET = "none"
 
 
 def frame_facts(
@@ -41,7 +40,7 @@ def frame_facts(
     frame = quarters.frame
     bracing: list[Bracing] = []
     for wall in framed_walls(yard, shell):
-        if wall.wall.face.is_solid and frame.lining != NO_SHEET:
+        if wall.wall.face.is_solid and braces(frame.lining):
             bracing.append(_sheathed(shell, wall, nail_n))
         elif wall.wall.side == "front" and not wall.wall.face.is_solid and frame.brace == "knee":
             bracing.append(_knee_braced(shell, wall))
