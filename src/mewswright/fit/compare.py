@@ -17,7 +17,7 @@ from mewswright.build.sawing import Sawing
 from mewswright.build.takeoff import TakeOff
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
-from mewswright.fit.compare_fields import Axis, shown, varied
+from mewswright.fit.compare_fields import Axis, shown, taken_as, varied
 from mewswright.fit.compare_shape import Comparison, Findings, FrameVerdict, Outcome, Variant
 from mewswright.fit.compare_upkeep import hours_to_build, purchase_of, upkeep_of
 from mewswright.model.problem import Problem
@@ -80,7 +80,9 @@ def variant(
     """
     named = {axis.path: value for axis, value in zip(axes, values, strict=True)}
     try:
-        return _worked(varied(yard, name, axes, values), name, named, years, on)
+        found = _worked(varied(yard, name, axes, values), name, named, years, on)
+        told = taken_as(yard, name, axes, values)
+        return found.model_copy(update={"assumptions": (*told, *found.assumptions)})
     except Problem as problem:
         return Outcome(
             variant=Variant(values=named, currency=yard.yard.currency, fault=str(problem))

@@ -17,6 +17,7 @@ from typing import Annotated, Any, Union, get_args, get_origin
 from pydantic import BaseModel
 
 from mewswright.checks.open import known_names
+from mewswright.fit.compare_words import filled_in, known_word
 from mewswright.model.fault import Fault, YardProblem, listed, nearest_name
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
@@ -102,6 +103,7 @@ def varied(yard: Yard, name: str, axes: Sequence[Axis], values: Sequence[Any]) -
     data = quarters.model_dump(mode="json")
     for axis, value in zip(axes, values, strict=True):
         _put(data, axis.steps, value)
+    filled_in(data, {axis.steps for axis in axes})
     found, errors = model_of(data, Quarters, "variant", "unit", YardProblem)
     faults = [*faults_of(errors, data, Quarters, "variant", {}), *_strangers(data)]
     if found is None or faults:
@@ -109,6 +111,14 @@ def varied(yard: Yard, name: str, axes: Sequence[Axis], values: Sequence[Any]) -
     return yard.model_copy(
         update={"quarters": tuple(found if q.name == name else q for q in yard.quarters)}
     )
+
+
+def taken_as(yard: Yard, name: str, axes: Sequence[Axis], values: Sequence[Any]) -> list[str]:
+    """What a variant needs beside its values and was given: one sentence each."""
+    data = yard.quarters_named(name).model_dump(mode="json")
+    for axis, value in zip(axes, values, strict=True):
+        _put(data, axis.steps, value)
+    return filled_in(data, {axis.steps for axis in axes})
 
 
 def shown(value: Any) -> str:
@@ -130,7 +140,7 @@ def _told(fault: Fault) -> str:
 def _axis(quarters: Quarters, path: str, values: str) -> Axis:
     steps, stands, optional = _walked(quarters, path)
     read = [_value(part) for part in _parted(values, ",")]
-    taken = tuple(None if one == NONE and optional else one for one in read)
+    taken = tuple(None if one == NONE and optional else known_word(steps, one) for one in read)
     for i, one in enumerate(taken):
         if any(one == other and type(one) is type(other) for other in taken[:i]):
             raise Problem(f"--vary {path} has the value {as_toml(one)} twice: give it once")
