@@ -29,7 +29,8 @@ def long_loft():
 def test_the_report_has_its_keys(long_loft):
     assert set(long_loft) == {
         "yard", "quarters", "parts", "setting_out", "floor_load", "cut_plan",
-        "cut_plan_unpriced", "cut_plan_refused", "cost", "assumptions", "cautions",
+        "cut_plan_unpriced", "cut_plan_refused", "sheet_plan", "sheet_plan_refused",
+        "rack", "cost", "assumptions", "cautions",
     }  # fmt: skip
     assert (long_loft["yard"], long_loft["quarters"]) == ("Alder Close", "Long loft")
     assert all(set(part) == PART_KEYS for part in long_loft["parts"])

@@ -17,6 +17,7 @@ from mewswright.build.cut.plan import CutPlan
 from mewswright.build.materials import known_material, waste_pct
 from mewswright.build.parts import Part
 from mewswright.build.sawing import Sawing, exact_mm
+from mewswright.build.sheeting import Sheeting, SheetPlan, is_sheet, sheeting_of
 from mewswright.build.takeoff import TakeOff
 from mewswright.handbook.coatings import coatings
 from mewswright.handbook.materials import Material
@@ -81,15 +82,17 @@ def cost_of(yard: Yard, takeoff: TakeOff, cut_plan: Sawing) -> Costing:
     """Cost a take-off.
 
     Sheets, rolls and boxes are bought whole. The handbook's waste is added to what is
-    cut from sheet, roll or board and to loose goods and fixings. Sawn timber comes from
-    the cut plan; only the handbook's allowance for defects is added to it.
+    cut from roll or board and to loose goods and fixings. Sawn timber comes from the cut
+    plan, sheets from the sheet plan; only the handbook's allowance for defects is added to
+    the timber.
 
     Args:
         yard: Prices and currency.
         takeoff: The parts.
         cut_plan: How the sawn ones are cut (build/sawing.py).
     """
-    lines = [*_timber(yard, takeoff.parts, cut_plan), *_materials(yard, takeoff.parts)]
+    sheets = sheeting_of(yard, takeoff.parts)
+    lines = [*_timber(yard, takeoff.parts, cut_plan), *_materials(yard, takeoff.parts, sheets)]
     sums = {
         marked: sum(
             (line.total for line in lines if line.total is not None and line.priced == marked),
@@ -125,6 +128,10 @@ def _timber(yard: Yard, parts: Sequence[Part], sawing: Sawing) -> Iterable[CostL
             first = section not in planned
             planned.add(section)
             priced: Marked = "missing"
+            if price == 0 and _in_rack(yard, section, stock_mm):
+                yield _from_rack(section, marks[section], metres[section] if first else 0,
+                                 stock_mm, count)  # fmt: skip
+                continue
             if has_price:
                 priced = _whose(yard, section, stock_mm, price)
                 cost += price * count
@@ -181,6 +188,24 @@ def _timber(yard: Yard, parts: Sequence[Part], sawing: Sawing) -> Iterable[CostL
         )
 
 
+def _in_rack(yard: Yard, section: str, stock_mm: Decimal) -> bool:
+    return any(
+        piece.section == section and exact_mm(piece.length_mm) == stock_mm for piece in yard.offcut
+    )
+
+
+def _from_rack(
+    item: str, marks: Sequence[str], metres: float, stock_mm: Decimal, count: int
+) -> CostLine:
+    """What is taken from the rack: nothing is bought."""
+    return CostLine(
+        item=item, what=f"sawn timber {item}, from the rack", marks=tuple(marks),
+        amount=round(metres, 3), unit="m", waste_pct=None, buy=0, pack=f"{stock_mm:f} mm",
+        price=Decimal(0), total=Decimal(0), priced="keeper",
+        note=f"{count} x {stock_mm:f} mm lie in the rack",
+    )  # fmt: skip
+
+
 def _bars(plan: CutPlan) -> list[tuple[str, Decimal, Decimal, int]]:
     """Bars bought, by section, length and price."""
     bars: dict[tuple[str, Decimal, Decimal], int] = {}
@@ -198,7 +223,7 @@ def _whose(yard: Yard, section: str, stock_mm: Decimal, price: Decimal) -> Marke
     return "missing"
 
 
-def _materials(yard: Yard, parts: Sequence[Part]) -> Iterable[CostLine]:
+def _materials(yard: Yard, parts: Sequence[Part], sheets: Sheeting) -> Iterable[CostLine]:
     prices = {price.item: price for price in yard.price}
     groups: dict[tuple[str, str], list[Part]] = {}
     for part in parts:
@@ -207,12 +232,13 @@ def _materials(yard: Yard, parts: Sequence[Part]) -> Iterable[CostLine]:
     for (item, unit), group in groups.items():
         amount = round(sum(part.amount for part in group), 4)
         laid_out = sum(part.packs for part in group)
-        yield _material_line(item, unit, amount, laid_out, group, prices.get(item))
+        sawn = sheets.of(item) if all(is_sheet(part) for part in group) else None
+        yield _material_line(item, unit, amount, laid_out, group, prices.get(item), sawn)
 
 
 def _material_line(
     item: str, unit: str, amount: float, laid_out: int, group: Sequence[Part],
-    price: ItemPrice | None,
+    price: ItemPrice | None, sawn: SheetPlan | None = None,
 ) -> CostLine:  # fmt: skip
     material = known_material(item)
     waste = waste_pct(material)
@@ -227,6 +253,12 @@ def _material_line(
         # A counted layout may need more than its area: the larger of the two is bought.
         counted = Decimal(str(laid_out)) * Decimal(str(natural)) / Decimal(str(content))
         buy = max(buy, ceil(counted))
+    note = "" if material else "not in the handbook"
+    if sawn is not None:
+        waste, note = None, "from the sheet plan"
+        buy = ceil(Decimal(sawn.buy) * Decimal(str(natural)) / Decimal(str(content)))
+        if sawn.rack:
+            note += f"; {sum(one.count for one in sawn.rack)} from the rack"
     return CostLine(
         item=item,
         what=_called(item, material, group),
@@ -239,7 +271,7 @@ def _material_line(
         price=price.price if price else None,
         total=price.price * buy if price else None,
         priced=price.priced if price else "missing",
-        note="" if material else "not in the handbook",
+        note=note,
     )
 
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from mewswright.build.cost import Costing, cost_of
 from mewswright.build.sawing import Sawing, sawing_of
+from mewswright.build.sheeting import Sheeting
 from mewswright.build.takeoff import TakeOff, take_off
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -21,7 +22,9 @@ def worked_out(yard: Yard, quarters: Quarters) -> tuple[TakeOff, Sawing, Costing
     return takeoff, sawing, cost_of(yard, takeoff, sawing)
 
 
-def report(takeoff: TakeOff, sawing: Sawing, costing: Costing) -> dict[str, Any]:
+def report(
+    takeoff: TakeOff, sawing: Sawing, costing: Costing, sheets: Sheeting | None = None
+) -> dict[str, Any]:
     """Give all three as plain values; decimals become numbers.
 
     `cut_plan` is null where nothing could be planned; `cut_plan_refused` says why, section
@@ -37,6 +40,18 @@ def report(takeoff: TakeOff, sawing: Sawing, costing: Costing) -> dict[str, Any]
         "cut_plan": sawing.plan.to_json() if sawing.plan else None,
         "cut_plan_unpriced": sawing.unpriced.to_json() if sawing.unpriced else None,
         "cut_plan_refused": list(sawing.refused),
+        "sheet_plan": [
+            {"material": one.material, "buy": one.buy, **one.plan.to_json()}
+            for one in (sheets.plans if sheets else ())
+        ],
+        "sheet_plan_refused": list(sheets.refused) if sheets else [],
+        "rack": [
+            use.model_dump()
+            for use in (
+                *sawing.rack,
+                *(u for s in (sheets.plans if sheets else ()) for u in s.rack),
+            )
+        ],
         "cost": _numbers(costs),
         "assumptions": list(takeoff.assumptions),
         "cautions": list(takeoff.cautions),

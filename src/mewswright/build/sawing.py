@@ -23,6 +23,17 @@ def exact_mm(length_mm: float) -> Decimal:
     return exact.quantize(Decimal(1)) if exact == exact.to_integral_value() else exact
 
 
+class RackUse(BaseModel):
+    """A piece of the rack that is used: what it is, how many, and what is sawn from it."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    what: str  # a section, or the material id of a sheet
+    length_mm: float
+    width_mm: float | None = None
+    count: int
+    marks: tuple[str, ...]
+
+
 class Sawing(BaseModel):
     """Cut plans of a unit.
 
@@ -35,6 +46,7 @@ class Sawing(BaseModel):
     plan: CutPlan | None
     unpriced: CutPlan | None
     refused: tuple[str, ...]
+    rack: tuple[RackUse, ...] = ()  # what is taken from the rack
 
 
 def sawing_of(
@@ -42,7 +54,8 @@ def sawing_of(
 ) -> Sawing:
     """Plan the sawing of all sawn parts, section by section.
 
-    A section that cannot be planned leaves the others be.
+    A section that cannot be planned leaves the others be. What lies in the rack costs
+    nothing and so is used wherever it saves buying; a plan with it never costs more.
 
     Args:
         yard: Its stock.
@@ -64,6 +77,7 @@ def sawing_of(
     priced: list[CutPlan] = []
     unpriced: list[CutPlan] = []
     refused: list[str] = []
+    used: list[RackUse] = []
     for section, wanted in sections.items():
         own = [
             StockBar(
@@ -89,13 +103,66 @@ def sawing_of(
                 "[[stock]] with its lengths and prices"
             )
             continue
+        rack = _rack(yard, section)
         try:
-            plan = cut_plan(wanted, own or usual, kerf_mm, effort_s)
+            plan = _cheaper(wanted, own or usual, rack, kerf_mm, effort_s)
         except Problem as problem:
             refused.append(str(problem))
             continue
+        used += _used(plan, rack)
         (priced if own else unpriced).append(plan)
-    return Sawing(plan=_together(priced), unpriced=_together(unpriced), refused=tuple(refused))
+    return Sawing(
+        plan=_together(priced), unpriced=_together(unpriced), refused=tuple(refused),
+        rack=tuple(used),
+    )  # fmt: skip
+
+
+def _rack(yard: Yard, section: str) -> list[StockBar]:
+    """Timber of a section that lies in the rack; alike lengths together."""
+    lengths: dict[float, int] = {}
+    for piece in yard.offcut:
+        if piece.section == section:
+            lengths[piece.length_mm] = lengths.get(piece.length_mm, 0) + piece.count
+    return [
+        StockBar(section=section, length_mm=exact_mm(length), price=Decimal(0), available=count)
+        for length, count in lengths.items()
+    ]
+
+
+def _cheaper(
+    wanted: Sequence[CutPart], stock: Sequence[StockBar], rack: Sequence[StockBar],
+    kerf_mm: Decimal | float, effort_s: float,
+) -> CutPlan:  # fmt: skip
+    """The plan with the rack, or the one without it where the search found that cheaper."""
+    if not rack:
+        return cut_plan(wanted, stock, kerf_mm, effort_s)
+    plan = cut_plan(wanted, [*rack, *stock], kerf_mm, effort_s)
+    if plan.proven:
+        return plan
+    try:
+        without = cut_plan(wanted, stock, kerf_mm, effort_s)
+    except Problem:  # only the rack has a length that serves
+        return plan
+    return plan if plan.cost <= without.cost else without
+
+
+def _used(plan: CutPlan, rack: Sequence[StockBar]) -> list[RackUse]:
+    lengths = {bar.length_mm for bar in rack}
+    found: dict[Decimal, tuple[int, list[str]]] = {}
+    for section in plan.sections:
+        for pattern in section.patterns:
+            if pattern.price == 0 and pattern.stock_mm in lengths:
+                count, marks = found.get(pattern.stock_mm, (0, []))
+                found[pattern.stock_mm] = (
+                    count + pattern.count, [*marks, *(cut.mark for cut in pattern.cuts)],
+                )  # fmt: skip
+    return [
+        RackUse(
+            what=rack[0].section, length_mm=float(length), count=count,
+            marks=tuple(dict.fromkeys(marks)),
+        )
+        for length, (count, marks) in found.items()
+    ]  # fmt: skip
 
 
 def _together(plans: Sequence[CutPlan]) -> CutPlan | None:

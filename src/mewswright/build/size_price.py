@@ -49,7 +49,8 @@ class Pricer:
             yard: Its stock and prices decide.
             quarters: The unit; its own frame does not matter.
         """
-        self.yard, self.quarters = yard, quarters
+        # As if the rack were empty: what lies in it must not choose the sections of a frame.
+        self.yard, self.quarters = yard.model_copy(update={"offcut": ()}), quarters
         rule = handbook.fixing_rule("defect_allowance")
         self.defects = 1 + Decimal(str((rule.high or rule.figure).value)) / 100
         self.items = {one.item: one for one in yard.price}

@@ -1,5 +1,6 @@
 """`mewswright takeoff`: every part of one unit, its cut plan and its cost."""
 
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from mewswright.build.floor_load import FloorLoad
     from mewswright.build.parts import Part
     from mewswright.build.sawing import Sawing
+    from mewswright.build.sheeting import Sheeting
     from mewswright.build.takeoff import TakeOff
 
 
@@ -25,19 +27,25 @@ def command(
     """Take off every part of one unit, saw it and cost it. Exit 0: done. 2: bad input."""
     with refusing():
         from mewswright.build.report import report, worked_out
+        from mewswright.build.sheeting import sheeting_of
         from mewswright.checks.open import open_yard
 
         yard = open_yard(yard_file)
         takeoff, sawing, costing = worked_out(yard, yard.quarters_named(quarters))
+        sheets = sheeting_of(yard, takeoff.parts)
     if as_json:
         import json
 
-        typer.echo(json.dumps(report(takeoff, sawing, costing), ensure_ascii=False, indent=2))
+        typer.echo(
+            json.dumps(report(takeoff, sawing, costing, sheets), ensure_ascii=False, indent=2)
+        )
     else:
-        typer.echo("\n".join(_spoken(takeoff, sawing, costing)))
+        typer.echo("\n".join(_spoken(takeoff, sawing, costing, sheets)))
 
 
-def _spoken(takeoff: "TakeOff", sawing: "Sawing", costing: "Costing") -> Iterator[str]:
+def _spoken(
+    takeoff: "TakeOff", sawing: "Sawing", costing: "Costing", sheets: "Sheeting"
+) -> Iterator[str]:
     yield f"{takeoff.quarters}, {takeoff.yard}: {len(takeoff.parts)} kinds of part"
     yield ""
     for part in takeoff.parts:
@@ -56,6 +64,14 @@ def _spoken(takeoff: "TakeOff", sawing: "Sawing", costing: "Costing") -> Iterato
         yield ""
     yield from _sawn(sawing)
     yield ""
+    yield from _sheets(sheets)
+    rack = [*sawing.rack, *sheets.rack]
+    if rack:
+        yield "From the rack"
+        for use in rack:
+            size = f"{use.length_mm:g}" + (f" x {use.width_mm:g}" if use.width_mm else "")
+            yield f"  {use.count} x {use.what} of {size} mm: {', '.join(use.marks)}"
+        yield ""
     yield from _costs(costing)
     yield ""
     yield "Assumed"
@@ -100,6 +116,25 @@ def _sawn(sawing: "Sawing") -> Iterator[str]:
         yield from _plan(sawing.unpriced, "metres")
     for reason in sawing.refused:
         yield f"  not planned: {reason}"
+
+
+def _sheets(sheets: "Sheeting") -> Iterator[str]:
+    if not sheets.plans and not sheets.refused:
+        return
+    yield "Sheet plan"
+    for one in sheets.plans:
+        proof = "proven the fewest" if one.plan.proven else "fewer may do"
+        yield f"  {one.material}: {one.buy} to buy, {proof}"
+        for layout in one.plan.sheets:
+            marks = Counter(part.mark for part in layout.parts)
+            told = " + ".join(f"{count} x {mark}" for mark, count in marks.items())
+            yield (
+                f"    {layout.count} x {layout.length_mm:f} x {layout.width_mm:f} mm: {told}; "
+                f"{len(layout.cuts)} cuts"
+            )
+    for reason in sheets.refused:
+        yield f"  not planned: {reason}"
+    yield ""
 
 
 def _plan(plan: "CutPlan", worth: str) -> Iterator[str]:

@@ -1,9 +1,9 @@
 """What timber and material can be bought, and at what price."""
 
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import BeforeValidator, Field, ValidationInfo
+from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
 from pydantic_core import PydanticKnownError
 
 from mewswright.model.quantity import Length
@@ -48,3 +48,26 @@ class ItemPrice(Shape):
     pack_size: Length = Field(1, description="How much of the material's own unit one pack holds.")
     price: Price = Field(description="Price of one pack, in the yard's currency.")
     priced: Priced = Field("assumption", description="Whose price it is.")
+
+
+class Offcut(Shape):
+    """What lies in the rack already: it is used before anything is bought, and costs nothing."""
+
+    section: Section | None = Field(None, description="Of a timber: breadth x depth.")
+    item: str | None = Field(None, min_length=1, description="Of a sheet: its material id.")
+    length_mm: Length = Field(description="Usable length.")
+    width_mm: Length | None = Field(None, description="Usable width of a sheet.")
+    count: Annotated[int, Field(ge=1, le=1000)] = Field(1, description="How many alike.")
+
+    @model_validator(mode="after")
+    def is_timber_or_sheet(self) -> Self:
+        """It is one of both, and a sheet has a width."""
+        if (self.section is None) == (self.item is None):
+            raise ValueError("an offcut is either a timber with section, or a sheet with item")
+        if (self.item is None) != (self.width_mm is None):
+            raise ValueError(
+                "a sheet in the rack needs width_mm"
+                if self.item
+                else "a timber in the rack has its width in its section: leave out width_mm"
+            )
+        return self

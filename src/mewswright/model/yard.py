@@ -14,7 +14,7 @@ from mewswright.model.quarters import Quarters
 from mewswright.model.service import Service
 from mewswright.model.shape import Shape
 from mewswright.model.standard_file import StandardFile
-from mewswright.model.stock import ItemPrice, StockBar
+from mewswright.model.stock import ItemPrice, Offcut, StockBar
 from mewswright.model.ways import Door, Space
 
 
@@ -67,6 +67,7 @@ class Yard(Shape):
     service: Service = Field(Service(), description="The weighing room and the store.")
     stay: tuple[Stay, ...] = Field((), description="Who lives where.")
     stock: tuple[StockBar, ...] = Field((), description="Timber that can be bought.")
+    offcut: tuple[Offcut, ...] = Field((), description="What lies in the rack: used first.")
     price: tuple[ItemPrice, ...] = Field((), description="Prices of other materials.")
     # Not of the file: the keeper's standards lie in files of their own beside it.
     _own_standards: tuple[StandardFile, ...] = PrivateAttr(())
