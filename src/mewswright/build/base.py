@@ -1,32 +1,56 @@
 """What a unit stands on, and its floor: base, dig barrier, membrane and substrate."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import ceil
 
 from mewswright import handbook
+from mewswright.build.footings import (
+    edge_boards,
+    fill_under_floor,
+    leg,
+    posts_in_concrete,
+    support_places,
+)
+from mewswright.build.ground_line import PAD_HIGH_MM, SLEEPER_HIGH_MM, GroundLine, Spot
+from mewswright.build.longest import longest_mm
 from mewswright.build.materials import known_material
 from mewswright.build.parts import Panel
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Shell
-from mewswright.build.walls import WallFrame, evenly_mm
+from mewswright.build.walls import WallFrame
+from mewswright.model.yard import Yard
 
-SLEEPER_WIDE_MM, SLEEPER_HIGH_MM = 200.0, 100.0  # the smaller of the handbook's sleepers
+SLEEPER_WIDE_MM = 200.0  # the smaller of the handbook's sleepers
 PAD_MM = 450.0  # the handbook's smaller paving slab
 PADS_MM = 1800.0  # judgement: pads under a sole plate at most so far apart
 SLAB_MM = 100.0  # judgement: thickness of a slab
 SLEEPER = "sleeper_softwood"
 DIG_MESH = "weld_25.4x25.4x2.5"  # judgement: thick wire, for it lies in soil
+PACKED_MM = 20.0  # judgement: a drop so small is packed with stone under what is there
+SHORT_SLEEPER_MM = 300.0  # judgement: no shorter piece is laid as a course
+PADS_HIGH = 4  # judgement: so many slabs lie on each other; above that a leg stands on one
 
 
-def base(shell: Shell, walls: Iterable[WallFrame]) -> Iterable[Piece]:
+def base(
+    yard: Yard, shell: Shell, walls: Sequence[WallFrame], ground: GroundLine
+) -> Iterable[Piece]:
     """What the sole plates stand on."""
     kind = shell.quarters.frame.base
+    longest = longest_mm(yard, shell.quarters.frame.edge_board)
     if kind == "sleepers":
-        yield from _sleepers(shell)
+        yield from _sleepers(shell, ground)
     elif kind == "slab":
         yield _slab(shell)
+    elif kind == "pads":
+        yield from _pads(shell, walls, ground)
+        if not ground.is_plain:
+            yield from edge_boards(shell, walls, ground, longest)
     else:
-        yield from _pads(shell, walls)
+        yield from posts_in_concrete(shell, walls, ground)
+        yield from edge_boards(shell, walls, ground, longest)
+    if not ground.is_plain:
+        laid = shell.quarters.floor.depth_mm + (SLAB_MM if kind == "slab" else 0.0)
+        yield from fill_under_floor(shell, ground, laid)
 
 
 def _flat(x: tuple[float, float], y: tuple[float, float], z: float, thick: float) -> Panel:
@@ -36,8 +60,11 @@ def _flat(x: tuple[float, float], y: tuple[float, float], z: float, thick: float
     )
 
 
-def _sleepers(shell: Shell) -> Iterable[Piece]:
-    """A ring of sleepers whose inner edge is the clear line, joined butt to butt."""
+def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
+    """A ring of sleepers whose inner edge is the clear line, joined butt to butt.
+
+    Where the ground lies deeper, further courses lie under it, stepped along the slope.
+    """
     long = handbook.material(SLEEPER).stock_lengths_mm[0]
     wide, high = SLEEPER_WIDE_MM, SLEEPER_HIGH_MM
     w, d = shell.width_mm, shell.depth_mm
@@ -47,25 +74,53 @@ def _sleepers(shell: Shell) -> Iterable[Piece]:
         ("left", (-wide, 0.0), (0.0, d)),
         ("right", (w, w + wide), (0.0, d)),
     )
-    whole = ceil(sum(max(x[1] - x[0], y[1] - y[0]) for _, x, y in runs) / long - 1e-9)
-    for place, x, y in runs:
+    laid = [
+        (place, course, *_stretch(x, y, start, end))
+        for place, x, y in runs
+        for course, start, end in ground.courses(
+            *_middle_line(x, y), high, PACKED_MM, SHORT_SLEEPER_MM
+        )
+    ]
+    whole = ceil(sum(max(x[1] - x[0], y[1] - y[0]) for *_, x, y in laid) / long - 1e-9)
+    for place, course, x, y in laid:
         length = max(x[1] - x[0], y[1] - y[0])
+        under = f"; pin it through to course {course}" if course else ""
         yield Piece(
             kind="base",
-            what="sleepers under the sole plate",
+            what=f"sleepers, course {course + 1} down"
+            if course
+            else "sleepers under the sole plate",
             place=place,
             material=SLEEPER,
             length_mm=length,
             width_mm=wide,
             amount=length / long,
             unit="piece",
-            packs=whole if place == "front" else 0,
+            packs=whole if place == "front" and not course else 0,
             note=(
                 f"{wide:g} x {high:g} mm in lengths of {long:g} mm; inner edge on the clear line; "
-                "offcuts run on round the corners"
+                f"offcuts run on round the corners{under}"
             ),
-            panel=_flat(x, y, -high / 2, high),
+            panel=_flat(x, y, -high * (course + 0.5), high),
         )
+
+
+def _middle_line(x: Spot, y: Spot) -> tuple[Spot, Spot]:
+    """Both ends of the middle line of a run."""
+    if x[1] - x[0] >= y[1] - y[0]:
+        middle = (y[0] + y[1]) / 2
+        return (x[0], middle), (x[1], middle)
+    middle = (x[0] + x[1]) / 2
+    return (middle, y[0]), (middle, y[1])
+
+
+def _stretch(x: Spot, y: Spot, start: float, end: float) -> tuple[Spot, Spot]:
+    """What of a run lies between two shares of its length."""
+    if x[1] - x[0] >= y[1] - y[0]:
+        long = x[1] - x[0]
+        return (x[0] + start * long, x[0] + end * long), y
+    long = y[1] - y[0]
+    return x, (y[0] + start * long, y[0] + end * long)
 
 
 def _slab(shell: Shell) -> Piece:
@@ -93,39 +148,43 @@ def _slab(shell: Shell) -> Piece:
     )
 
 
-def _pads(shell: Shell, walls: Iterable[WallFrame]) -> Iterable[Piece]:
-    """Slabs under every post, and along the plates between."""
-    places: list[tuple[float, float, float]] = []
-    for frame in walls:
-        wall = frame.wall
-        start, end = wall.ends_mm
-        middles = [u.middle_mm for u in frame.uprights if u.is_post]
-        middles = middles or evenly_mm(start, end, PADS_MM)
-        for s in middles:
-            at = wall.at(s, shell.wall_mm / 2, 0)
-            if all(max(abs(at[0] - p[0]), abs(at[1] - p[1])) >= PAD_MM for p in places):
-                places.append(at)
+def _pads(shell: Shell, walls: Sequence[WallFrame], ground: GroundLine) -> Iterable[Piece]:
+    """Slabs under every post, and along the plates between; legs where the drop is great."""
     half = PAD_MM / 2
-    for x, y, _ in places:
-        yield Piece(
-            kind="base",
-            what="paving slab as a pad",
-            place="under the posts and sole plates",
-            material="paving_slab",
-            length_mm=PAD_MM,
-            width_mm=PAD_MM,
-            amount=1,
-            note="bedded level; the gaps between the pads need an edge against digging",
-            panel=_flat((x - half, x + half), (y - half, y + half), -19, 38),
-        )
+    for x, y in support_places(walls, PAD_MM, PADS_MM, shell.wall_mm / 2):
+        slabs = max(1, ceil((ground.below_mm(x, y) - PACKED_MM) / PAD_HIGH_MM - 1e-9))
+        tops = [-i * PAD_HIGH_MM for i in range(slabs)]
+        if slabs > PADS_HIGH:
+            tops = [PAD_HIGH_MM - ground.below_mm(x, y)]
+            yield leg(shell, (x, y), tops[0])
+        for top in tops:
+            yield Piece(
+                kind="base",
+                what="paving slab as a pad",
+                place="under the posts and sole plates",
+                material="paving_slab",
+                length_mm=PAD_MM,
+                width_mm=PAD_MM,
+                amount=1,
+                note="bedded level; the gaps between the pads need an edge against digging",
+                panel=_flat(
+                    (x - half, x + half), (y - half, y + half), top - PAD_HIGH_MM / 2, PAD_HIGH_MM
+                ),
+            )
 
 
-def floor(shell: Shell) -> Iterable[Piece]:
-    """Dig barrier, membrane and substrate."""
+def floor(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
+    """Dig barrier, membrane and substrate.
+
+    The barrier hangs from the sole plates: where the floor is raised it reaches down to the
+    ground as well.
+    """
     laid = shell.quarters.floor
     area = shell.width_mm * shell.depth_mm
     around = 2 * (shell.outer_width_mm + shell.outer_depth_mm)
     if laid.dig_barrier in ("buried", "apron") and laid.dig_barrier_mm > 0:
+        down = 0.0 if ground.is_plain else ground.deepest_mm - ground.usual_mm
+        wide = laid.dig_barrier_mm + down
         corners = 4 * laid.dig_barrier_mm if laid.dig_barrier == "apron" else 0
         yield Piece(
             kind="mesh",
@@ -133,9 +192,10 @@ def floor(shell: Shell) -> Iterable[Piece]:
             place="around the unit",
             material=DIG_MESH,
             length_mm=around + corners,
-            width_mm=laid.dig_barrier_mm,
-            amount=(around + corners) * laid.dig_barrier_mm / 1e6,
+            width_mm=wide,
+            amount=(around + corners) * wide / 1e6,
             unit="m2",
+            note=f"of it {down:.0f} mm down to the lowest ground" if down >= 1 else "",
         )
     if laid.membrane:
         yield _membrane(shell)

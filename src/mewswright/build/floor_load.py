@@ -6,6 +6,7 @@ from pydantic import BaseModel, ConfigDict
 
 from mewswright import handbook
 from mewswright.build.actions.dead import NOT_HELD, weight_kn
+from mewswright.build.footings import FILL, footing_count
 from mewswright.build.holding.ground import under_unit_m2
 from mewswright.build.masses import part_mass
 from mewswright.build.parts import Part
@@ -94,9 +95,12 @@ def _default_loads() -> Loads:
 
 def _unit_kn_m2(quarters: Quarters, parts: Sequence[Part]) -> float | None:
     """Pressure of all that stands on the base, base and all [kN/m2]."""
-    held = [part for part in parts if part.kind not in NOT_HELD or part.kind == "base"]
+    held = [
+        part for part in parts
+        if (part.kind not in NOT_HELD or part.kind == "base") and part.what != FILL
+    ]  # fmt: skip
     masses = [mass.kg for mass in map(part_mass, held) if mass is not None]
-    pads = sum(part.count for part in parts if part.material == "paving_slab")
+    pads = footing_count(parts)
     area = under_unit_m2(shell_of(quarters), pads)
     return weight_kn(sum(masses)) / area if masses and area > 0 else None
 

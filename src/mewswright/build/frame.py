@@ -6,11 +6,13 @@ at the finished floor; overhangs count from the outer face of the frame. Sizes a
 out, not checked for strength.
 """
 
-from mewswright import handbook
 from mewswright.build.base import base, floor
 from mewswright.build.boarding import boarding
 from mewswright.build.fitments import fitments
+from mewswright.build.ground_line import ground_line
+from mewswright.build.ground_words import ground_words
 from mewswright.build.infill import infill, with_rolls
+from mewswright.build.longest import longest_mm
 from mewswright.build.openings import doors_without_place
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
@@ -27,8 +29,6 @@ from mewswright.build.shell import (
 from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
-
-LONGEST_MM = 5400.0  # longest length in the handbook's timber rows, where nothing else is known
 
 
 def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
@@ -58,8 +58,9 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
     pieces += boarding(walls)
     if quarters.has_roof:
         pieces += roofing(shell)
-    pieces += base(shell, walls)
-    pieces += floor(shell)
+    ground = ground_line(yard, shell)
+    pieces += base(yard, shell, walls, ground)
+    pieces += floor(shell, ground)
     pieces += fitments(yard, shell)
     front, back = rafter_ends_mm(shell)
     side = -shell.wall_mm - roof_of(shell).overhang_side_mm
@@ -83,26 +84,6 @@ def framed_walls(yard: Yard, shell: Shell) -> tuple[WallFrame, ...]:
         framed(yard, wall, longest_mm(yard, frame.sole), longest_mm(yard, frame.head))
         for wall in walls_of(shell)
     )
-
-
-def longest_mm(yard: Yard, section: str) -> float:
-    """Longest length of a section that can be bought [mm].
-
-    The yard's own stock decides; without any, the handbook's usual lengths.
-    """
-    own = [bar.length_mm for bar in yard.stock if bar.section == section]
-    if own:
-        return max(own)
-    return max(usual_lengths_mm(section), default=LONGEST_MM)
-
-
-def usual_lengths_mm(section: str) -> tuple[float, ...]:
-    """Lengths in which the handbook says a section is sold [mm]; none if it is unknown."""
-    size = breadth_depth_mm(section)
-    for material in handbook.materials("timber"):
-        if (material.breadth_mm, material.depth_mm) == size:
-            return material.stock_lengths_mm
-    return ()
 
 
 def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tuple[str, ...]:
@@ -150,6 +131,7 @@ def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tupl
         )
     for name in doors_without_place(yard, shell.quarters):
         said.append(f"no opening is framed for the {name}: give the door 'face' and 'at_mm'")
+    said += ground_words(shell, ground_line(yard, shell))
     for wall in walls:
         said += wall.cautions
     return tuple(said)

@@ -11,6 +11,8 @@ from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
 from mewswright.build.frame import built_frame
 from mewswright.build.frame_members import FacePush, MemberLoads, MemberResult, members
+from mewswright.build.ground_line import ground_line
+from mewswright.build.ground_words import ground_cautions
 from mewswright.build.holding.facts import frame_facts
 from mewswright.build.holding.ground import bearing_check, under_post_m2
 from mewswright.build.holding.stability import Stability, stability
@@ -18,7 +20,7 @@ from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.lining import braces
 from mewswright.build.parts import BuiltFrame
-from mewswright.build.shell import breadth_depth_mm, head_mm
+from mewswright.build.shell import breadth_depth_mm, head_mm, shell_of
 from mewswright.build.strength.check import Check, check
 from mewswright.build.strength.deck import Deck, deck_checks
 from mewswright.build.strength.design import connection_kmod
@@ -107,6 +109,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
             "an isolation with one"
         )
     built = built_frame(yard, quarters)
+    shell = shell_of(quarters)
     loads = actions_on(yard, quarters, built)
     lines = lines_of(built, quarters.depth_mm)
     found = member_results(quarters, loads, lines)
@@ -145,7 +148,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         sound=most <= 1 and stands.sound,
         weakest=weakest if most > 0 else "",
         refusals=loads.refusals,
-        cautions=CAUTIONS,
+        cautions=(*CAUTIONS, *ground_cautions(yard, shell, ground_line(yard, shell))),
     )  # fmt: skip
 
 
@@ -308,7 +311,9 @@ def bearing_of(yard: Yard, quarters: Quarters, loads: Actions, lines: Lines) -> 
         return bearing_check("the base", 0.0, 1.0, allowed)
     snow = max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2)
     down = (loads.dead.roof_down_kn_m2 + snow) * widest.width_m * length / 2
-    area = under_post_m2(quarters.frame.base, breadth_depth_mm(widest.section))
+    frame = quarters.frame
+    across = frame.hole_mm[0] if frame.hole_mm else None
+    area = under_post_m2(frame.base, breadth_depth_mm(widest.section), across)
     return bearing_check(f"{widest.what}, {widest.side}", down, area, allowed)
 
 

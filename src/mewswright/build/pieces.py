@@ -34,6 +34,7 @@ class Piece:
     packs: int = 0
     stick: Stick | None = None
     panel: Panel | None = None
+    panels: tuple[Panel, ...] = ()  # of a piece that no one panel gives
 
 
 def marked_after(parts: Iterable[Part], pieces: Iterable[Piece]) -> tuple[Part, ...]:
@@ -90,7 +91,11 @@ def parts_of(pieces: Iterable[Piece], used: Mapping[str, int] | None = None) -> 
                 sawn=first.sawn,
                 note=first.note,
                 sticks=tuple(piece.stick for piece in group if piece.stick is not None),
-                panels=tuple(piece.panel for piece in group if piece.panel is not None),
+                panels=tuple(
+                    panel
+                    for piece in group
+                    for panel in (*((piece.panel,) if piece.panel else ()), *piece.panels)
+                ),
             )
         )
     return tuple(parts)

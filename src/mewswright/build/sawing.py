@@ -7,7 +7,7 @@ from pydantic import BaseModel, ConfigDict
 
 from mewswright.build.cut.plan import CutPart, CutPlan, SectionPlan, StockBar
 from mewswright.build.cut.solve import cut_plan
-from mewswright.build.frame import usual_lengths_mm
+from mewswright.build.longest import usual_lengths_mm
 from mewswright.build.parts import Part
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard

@@ -177,6 +177,8 @@ def anchors_for(yard: Yard, frame: Frame) -> tuple[Anchor, ...]:
 
     Holes reach below the frost where the yard says how deep that is.
     """
+    if frame.base == "posts_in_concrete":
+        return (Anchor("none", frame.hole_mm),)  # its posts are its anchors
     frost = yard.loads.frost_depth_mm if yard.loads else None
     sizes = [(across, max(deep, frost or 0.0)) for across, deep in HOLES_MM]
     holes = dict.fromkeys((None, *((frame.hole_mm,) if frame.hole_mm else ()), *sizes))

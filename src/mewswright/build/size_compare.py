@@ -5,8 +5,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
-from mewswright.build.frame import usual_lengths_mm
 from mewswright.build.frame_report import FrameReport, frame_report
+from mewswright.build.longest import usual_lengths_mm
 from mewswright.build.shell import breadth_depth_mm
 from mewswright.build.size_price import Pricer
 from mewswright.build.size_stock import own_sections, stocked

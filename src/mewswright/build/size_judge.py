@@ -347,7 +347,8 @@ class Judge:
         if frame.brace != "none":
             key += (frame.brace_leg_mm, frame.post, frame.post_count, head_mm(frame)[1])
         if key not in self._racking:
-            bare = {"anchor": "none", "anchor_count": 0, "hole_mm": None}
+            kept = frame.hole_mm if frame.base == "posts_in_concrete" else None
+            bare = {"anchor": "none", "anchor_count": 0, "hole_mm": kept}
             found = self._stands(frame.model_copy(update=bare), self._roof(frame))
             self._racking[key] = (
                 [Verdict(float("inf"), "knee braces too long for their bay")]

@@ -177,8 +177,11 @@ def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
         return pricer.taken_off(framed_as(base, **{**by_size, **chosen})).parts  # type: ignore[arg-type]
 
     bare = base.model_copy(
-        update={**Brace().keys, "anchor": "none", "anchor_count": 0, "hole_mm": None}
-    )
+        update={
+            **Brace().keys, "anchor": "none", "anchor_count": 0,
+            "hole_mm": base.hole_mm if base.base == "posts_in_concrete" else None,
+        }
+    )  # fmt: skip
     lean = pricer.taken_off(framed_as(bare, **by_size))  # type: ignore[arg-type]
     not_sawn = cost_of(pricer.yard, lean, Sawing(plan=None, unpriced=None, refused=()))
     each = {"strap": pricer.each("strap_30"), "bracket": pricer.each("angle_bracket_90")}

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 
 from mewswright import handbook
-from mewswright.build.frame import usual_lengths_mm
+from mewswright.build.longest import usual_lengths_mm
 from mewswright.build.shell import breadth_depth_mm
 from mewswright.model.stock import StockBar
 from mewswright.model.yard import Yard

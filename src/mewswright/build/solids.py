@@ -107,7 +107,7 @@ def why_not_whole(part: Part) -> str:
         return "the handbook has no density of perches; its cover is not told apart"
     if part.kind == "door":
         return "the leaf is not designed: a plain sheet stands for it"
-    if part.kind == "base" and part.material == "concrete" and part.panels:
+    if part.what == "concrete slab":
         return "the rim around the tray of the floor is counted and not drawn"
     return ""
 

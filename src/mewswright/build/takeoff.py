@@ -13,6 +13,8 @@ from mewswright.build.fixings import (
 )
 from mewswright.build.floor_load import FloorLoad, floor_load
 from mewswright.build.frame import built_frame
+from mewswright.build.ground_line import ground_line
+from mewswright.build.ground_words import ground_cautions
 from mewswright.build.ironmongery import ironmongery
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.pieces import marked_after
@@ -103,16 +105,20 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
             "in a wall is not brushed"
         )
     if quarters.frame.base == "sleepers":
-        assumptions.append("sleepers lie on firm, level, drained ground; topsoil is stripped")
+        plain = ground_line(yard, shell_of(quarters)).is_plain
+        lie = "firm, level, drained ground" if plain else "firm, drained ground, cut level in steps"
+        assumptions.append(f"sleepers lie on {lie}; topsoil is stripped")
+    shell = shell_of(quarters)
+    cautions = ground_cautions(yard, shell, ground_line(yard, shell))
     return TakeOff(
         yard=yard.yard.name,
         quarters=quarters.name,
         parts=frame.parts + fixed,
         frame=frame,
-        setting_out=_setting_out(shell_of(quarters)),
+        setting_out=_setting_out(shell),
         floor_load=floor_load(yard, quarters, frame.parts),
         assumptions=tuple(assumptions),
-        cautions=CAUTIONS,
+        cautions=(*CAUTIONS, *cautions),
     )
 
 

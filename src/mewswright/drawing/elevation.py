@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.footing_marks import BURIED, ground_mark
 from mewswright.drawing.front import infill_text, opening
 from mewswright.drawing.outside import FLUSH_MM, Opening, Outside, openings_seen, outside, placed
 from mewswright.drawing.paper import Paper, at_scale
@@ -59,6 +60,8 @@ def _laid_out(yard: Yard, view: Outside, frame: BuiltFrame | None, scale: int) -
     openings = openings_seen(yard, view)
     marks += [m for o in openings for m in opening_marks(o, fill="paper")]
     ground = _floor_line(view, frame)
+    if frame is not None:
+        marks.append(ground_mark(yard, view, frame.wall_mm))  # over what stands in it
     rows = Rows(letters, box_of(p for m in marks + ground for p in extent(m, scale)))
     _dimension(rows, view, frame, pieces, openings)
     rows.finish()
@@ -121,7 +124,8 @@ def _pieces(frame: BuiltFrame, view: Outside) -> list[Piece]:
     """Give the pieces that are seen, the farthest first."""
     wall: list[tuple[float, float, Piece]] = []
     roof: list[Piece] = []
-    for one in placed([p for p in frame.parts if p.kind not in _UNSEEN], frame, view):
+    seen_parts = [p for p in frame.parts if p.kind not in _UNSEEN and p.what not in BURIED]
+    for one in placed(seen_parts, frame, view):
         kind = one.piece.part.kind
         if kind in _ROOF or one.piece.part.what == "roof batten":
             seen = _roof_piece(one.piece, view, one.near_mm, frame)

@@ -5,9 +5,19 @@ from math import hypot
 
 from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.fixed_points import FixedPoint, two_points
+from mewswright.drawing.footing_marks import (
+    above_ground,
+    base_words,
+    courses_notes,
+    footing_names,
+    footing_spots,
+    ground_of,
+    hole_marks,
+    is_below,
+    level_notes,
+)
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.projection import middle
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.timber import Piece, part_marks, piece_mark, pieces_of
@@ -49,7 +59,9 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> 
     base = pieces_of((p for p in frame.parts if p.kind == "base"), "plan")
     corners = outer_corners_mm(quarters, frame)
     w, d = quarters.width_mm, quarters.depth_mm
-    marks: list[Mark] = [piece_mark(p, layer="base") for p in base]
+    ground = ground_of(yard, quarters)
+    marks: list[Mark] = list(hole_marks(frame))
+    marks += [piece_mark(p, layer="base") for p in above_ground(base)]
     marks += [
         Polygon(
             layer="setting-out", pen="medium", points=corners, item="frame:all",
@@ -78,7 +90,8 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> 
         layer="setting-out", item="frame:all", title="Both diagonals of the outer frame",
         prefer=(90, 270),
     )  # fmt: skip
-    names += part_marks(base, letters)
+    names += part_marks([p for p in above_ground(base) if not is_below(p.part)], letters)
+    names += footing_names(frame, base, ground, letters)
     box = rows.box
     notes = notes_below(
         letters, box.left, box.bottom, setting_out_notes(yard, quarters, frame, base)
@@ -87,7 +100,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> 
         name="foundation",
         title=f"Foundation and setting-out of {quarters.name}",
         description=(
-            f"Base of {quarters.frame.base}, front at the bottom; both diagonals over the frame "
+            f"Base of {base_words(quarters)}, front at the bottom; both diagonals over the frame "
             f"{whole(diagonal)} mm."
         ),
         scale=scale,
@@ -134,7 +147,9 @@ def setting_out_notes(
             "The yard file has no two fixed points whose tapes cross well here: corners of "
             "boundary, buildings, walls and fences and taps would serve."
         )
-    kinds = dict.fromkeys((p.part.what, p.part.note) for p in base)
+    lines += level_notes(ground_of(yard, quarters), CORNERS)
+    kinds = dict.fromkeys((p.part.what, p.part.note) for p in base if not is_below(p.part))
+    lines += courses_notes(base)
     lines += [f"Base: {what}{f'; {note}' if note else ''}." for what, note in kinds]
     floor = quarters.floor
     if floor.depth_mm > 0:
@@ -150,18 +165,18 @@ def _dimension(
     corners: Sequence[Point],
 ) -> None:  # fmt: skip
     w, d, t = quarters.width_mm, quarters.depth_mm, frame.wall_mm
-    pads = [p for p in base if p.part.material == "paving_slab"]
-    if pads:
-        spots = [middle(p.points) for p in pads]
-        rows.running("bottom", "pad middles, from A", -t, spots, witness=False)
-        rows.running("left", "pad middles, from A", -t, spots, witness=False)
+    spots = footing_spots(base)
+    if spots:
+        name = "hole middles" if quarters.frame.base == "posts_in_concrete" else "pad middles"
+        rows.running("bottom", f"{name}, from A", -t, spots, witness=False)
+        rows.running("left", f"{name}, from A", -t, spots, witness=False)
     edges = box_of(q for p in base for q in p.points) if base else box_of(corners)
     rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")
     rows.single("left", (0, 0), (0, d), prefix="clear ", title="Clear depth")
     a, b, _, e = corners
     rows.single("bottom", a, b, prefix="A to B ", title="Outer width of the frame")
     rows.single("left", a, e, prefix="A to D ", title="Outer depth of the frame")
-    if base and not pads:
+    if base and not spots:
         rows.chain(
             "top",
             [((edges.left, e[1]), e), (e, (b[0], e[1])), ((b[0], e[1]), (edges.right, e[1]))],

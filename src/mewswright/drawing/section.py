@@ -5,6 +5,7 @@ from math import atan2, degrees, radians, sin
 
 from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.fitting_marks import fitting_title, item_of
+from mewswright.drawing.footing_marks import base_words
 from mewswright.drawing.front import Span, opening
 from mewswright.drawing.openings import door_title, doors_of, item_of_door
 from mewswright.drawing.paper import Paper, at_scale
@@ -123,7 +124,7 @@ def section_notes(quarters: Quarters, frame: BuiltFrame | None) -> list[str]:
         "Heights are from the finished floor. Perches are shown wherever they stand across the "
         "width; a perch's height is its top.",
         f"Floor: {floor.substrate.replace('_', ' ')}, {floor.depth_mm:g} deep, "
-        f"{'on a membrane' if floor.membrane else 'no membrane'}. Base: {quarters.frame.base}. "
+        f"{'on a membrane' if floor.membrane else 'no membrane'}. Base: {base_words(quarters)}. "
         + (
             "No dig barrier."
             if floor.dig_barrier == "none"

@@ -157,8 +157,7 @@ def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
     parts = takeoff.parts
     yield "setting_out", 1
     yield "ground_prep", m_from_mm(frame.outer_width_mm) * m_from_mm(frame.outer_depth_mm)
-    base = {"sleepers": "base_sleeper", "pads": "base_pad", "slab": "base_concrete"}
-    yield base[quarters.frame.base], _sum(parts, "base")
+    yield from _base_work(quarters.frame.base, parts)
     boarded = boards_m2(parts)
     yield "stud_wall", boarded
     yield "boarding", boarded
@@ -186,6 +185,22 @@ def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
         yield "coating", (boards_m2(parts) + open_timber_m2(parts)) * quarters.frame.coats
     for kind in ("door", "hatch", "bath", "perch"):
         yield kind, sum(part.count for part in parts if part.kind == kind)
+
+
+def _base_work(base: str, parts: tuple[Part, ...]) -> Iterator[tuple[str, float]]:
+    laid = [part for part in parts if part.kind == "base"]
+
+    def amount(material: str) -> float:
+        return sum(part.amount for part in laid if part.material == material)
+
+    if base == "sleepers":
+        yield "base_sleeper", amount("sleeper_softwood")
+    elif base == "pads":
+        yield "base_pad", amount("paving_slab")
+    elif base == "slab":
+        yield "base_concrete", amount("concrete")
+    else:
+        yield "base_hole", sum(p.count for p in laid if p.what == "short post in concrete")
 
 
 def _sum(parts: tuple[Part, ...], kind: str) -> float:

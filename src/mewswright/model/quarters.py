@@ -11,6 +11,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, field_validator, model_validator
 
 from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Side, Upright
+from mewswright.model.footing_keys import FootingKeys, Section
 from mewswright.model.place import Point
 from mewswright.model.quantity import (
     Bearing,
@@ -23,7 +24,6 @@ from mewswright.model.quantity import (
 )
 from mewswright.model.shape import Shape
 
-Section = Annotated[str, Field(pattern=r"^\d+(\.\d+)?x\d+(\.\d+)?$")]
 # A kilometre: more is a slip of the unit, and would be searched square by square.
 SideLength = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
 Infill = Literal["boarded", "barred", "meshed", "slatted", "netted", "open"]
@@ -112,7 +112,7 @@ class Roof(Shape):
         return None if deck == "none" else deck
 
 
-class Frame(Shape):
+class Frame(FootingKeys):
     """The timber. Sections are breadth x depth as bought."""
 
     strength_class: Literal["C16", "C24"] = Field("C24", description="Strength class, EN 338.")
@@ -137,7 +137,6 @@ class Frame(Shape):
         description='Material id of what is brushed on boards and open timber, or "none".',
     )
     coats: Annotated[int, Field(ge=1, le=6)] = Field(2, description="Coats of it.")
-    base: Literal["sleepers", "pads", "slab"] = Field("sleepers", description="What it stands on.")
     brace: Literal["none", "knee"] = Field(
         "none", description="What stiffens an open front: nothing, or knee braces at its posts."
     )
@@ -147,13 +146,6 @@ class Frame(Shape):
         description='Material id of wooden or plastic sheets inside boarded walls, or "none".',
     )
     lining_nail_mm: Length = Field(150, description="Nails along the edges of these sheets.")
-    anchor: Literal["none", "slab_anchor", "concrete_hole", "ground_anchor"] = Field(
-        "none", description="What holds the unit down."
-    )
-    anchor_count: Annotated[int, Field(ge=0, le=100)] = Field(0, description="How many of them.")
-    hole_mm: tuple[Length, Length] | None = Field(
-        None, description="Across and deep of a hole of concrete; blank = the handbook's usual one."
-    )
 
 
 class Floor(Shape):

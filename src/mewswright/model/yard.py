@@ -9,7 +9,7 @@ from pydantic_core import PydanticKnownError
 from mewswright.model.bird import Bird, Stay
 from mewswright.model.place import Climate, Feature, Loads, Point, WindSector
 from mewswright.model.problem import Problem
-from mewswright.model.quantity import Finite, Length, LengthOrNone
+from mewswright.model.quantity import Bearing, Finite, Length, LengthOrNone
 from mewswright.model.quarters import Quarters
 from mewswright.model.service import Service
 from mewswright.model.shape import Shape
@@ -26,6 +26,10 @@ class Holding(Shape):
     longitude_deg: Annotated[float, Field(ge=-180, le=180)] = Field(description="East is positive.")
     altitude_m: Finite = Field(description="Height above the sea.")
     time_zone: str = Field(min_length=1, description="IANA name, such as Europe/Zurich.")
+    ground_fall_pct: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)] = Field(
+        0, description="Fall of the ground; units may give their own."
+    )
+    ground_falls_to_deg: Bearing = Field(0, description="Bearing that the ground falls towards.")
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = Field(
         "EUR", description="ISO 4217 code of all prices."
     )

@@ -2,6 +2,7 @@
 
 from itertools import pairwise
 
+from mewswright.build.footings import hole_of, stub_places
 from mewswright.build.frame import framed_walls
 from mewswright.build.holding.bracing import Bracing
 from mewswright.build.holding.racking import SheathedWall
@@ -39,20 +40,23 @@ def frame_facts(
     shell = shell_of(quarters)
     frame = quarters.frame
     bracing: list[Bracing] = []
-    for wall in framed_walls(yard, shell):
+    walls = framed_walls(yard, shell)
+    for wall in walls:
         if wall.wall.face.is_solid and braces(frame.lining):
             bracing.append(_sheathed(shell, wall, nail_n))
         elif wall.wall.side == "front" and not wall.wall.face.is_solid and frame.brace == "knee":
             bracing.append(_knee_braced(shell, wall))
     roof = quarters.roof
     deck = roof is not None and roof.form != "none" and roof.deck is not None
+    # Short posts in concrete are anchors: each hole counts once, by its concrete alone.
+    in_concrete = frame.base == "posts_in_concrete"
     return FrameFacts(
         bracing=tuple(bracing),
         deck_nailed=deck and roof is not None and roof.covered_share == 1,
         base=frame.base,
-        anchor=frame.anchor,
-        anchor_count=frame.anchor_count,
-        hole_mm=frame.hole_mm,
+        anchor="concrete_hole" if in_concrete else frame.anchor,
+        anchor_count=len(stub_places(shell, walls)) if in_concrete else frame.anchor_count,
+        hole_mm=hole_of(shell).as_anchor_mm if in_concrete else frame.hole_mm,
         tested_kn=tested_kn,
     )
 

@@ -2,7 +2,9 @@
 
 from math import pi, radians, tan
 
-from mewswright.build.base import PAD_MM, SLAB_MM, SLEEPER_HIGH_MM, SLEEPER_WIDE_MM
+from mewswright.build.base import PAD_MM, SLAB_MM, SLEEPER_WIDE_MM
+from mewswright.build.footings import hole_of
+from mewswright.build.ground_line import SLEEPER_HIGH_MM
 from mewswright.build.holding.standing import Standing, holds_down
 from mewswright.build.shell import Shell
 from mewswright.handbook.holding import holding_figure
@@ -102,16 +104,19 @@ def slab_kn(width_m: float, depth_m: float, thickness_m: float = m_from_mm(SLAB_
     return holding_figure("concrete_kn_m3").value * width_m * depth_m * thickness_m
 
 
-def under_post_m2(kind: str, post_mm: tuple[float, float]) -> float:
+def under_post_m2(
+    kind: str, post_mm: tuple[float, float], hole_across_mm: float | None = None
+) -> float:
     """Ground that one post presses on [m2].
 
     Args:
-        kind: What the unit stands on: sleepers, pads or slab.
+        kind: What the unit stands on: sleepers, pads, slab or posts_in_concrete.
         post_mm: Breadth and depth of the post [mm].
+        hole_across_mm: Across the holes of posts in concrete [mm]; None: the usual ones.
 
     Returns:
         A sleeper or slab spreads the load at 45 deg through its thickness, a sleeper over
-        no more than its width; a pad over its whole area.
+        no more than its width; a pad and a hole of concrete over their whole area.
 
     Raises:
         ValueError: For another kind of base.
@@ -124,7 +129,10 @@ def under_post_m2(kind: str, post_mm: tuple[float, float]) -> float:
         return m_from_mm(along) * m_from_mm(min(SLEEPER_WIDE_MM, depth + 2 * SLEEPER_HIGH_MM))
     if kind == "slab":
         return m_from_mm(breadth + 2 * SLAB_MM) * m_from_mm(depth + 2 * SLAB_MM)
-    raise ValueError(f"no base {kind!r}; there are sleepers, pads and slab")
+    if kind == "posts_in_concrete":
+        across = hole_across_mm or holding_figure("hole_diameter_mm").value
+        return pi / 4 * m_from_mm(across) ** 2
+    raise ValueError(f"no base {kind!r}; there are sleepers, pads, slab and posts_in_concrete")
 
 
 def under_unit_m2(shell: Shell, pads: int = 0) -> float:
@@ -132,10 +140,10 @@ def under_unit_m2(shell: Shell, pads: int = 0) -> float:
 
     Args:
         shell: The unit.
-        pads: How many pads there are, where it stands on pads.
+        pads: How many pads or holes there are, where it stands on those.
 
     Raises:
-        ValueError: If it stands on pads and none are counted.
+        ValueError: If it stands on pads or holes and none are counted.
     """
     width, depth = m_from_mm(shell.width_mm), m_from_mm(shell.depth_mm)
     kind = shell.quarters.frame.base
@@ -146,7 +154,10 @@ def under_unit_m2(shell: Shell, pads: int = 0) -> float:
         edge = m_from_mm(shell.wall_mm + 100)
         return (width + 2 * edge) * (depth + 2 * edge)
     if pads < 1:
-        raise ValueError(f"{shell.quarters.name!r} stands on pads: say how many, 1 or more")
+        what = kind.replace("_", " ")
+        raise ValueError(f"{shell.quarters.name!r} stands on {what}: say how many, 1 or more")
+    if kind == "posts_in_concrete":
+        return pads * pi / 4 * m_from_mm(hole_of(shell).across_mm) ** 2
     return pads * m_from_mm(PAD_MM) ** 2
 
 

@@ -2,7 +2,7 @@
 
 from math import hypot
 
-from mewswright.build.base import SLEEPER_HIGH_MM
+from mewswright.build.ground_line import USUAL_MM
 from mewswright.build.water.answers import BathAnswer, FillAnswer, FloorAnswer, GroundAnswer
 from mewswright.build.water.bath_supply import (
     PIPES_MM,
@@ -29,12 +29,13 @@ def ground_answer(quarters: Quarters) -> GroundAnswer:
     """How the ground falls away from a unit, and how high its sole plate lies."""
     run = drain_figure("ground_run_m").value
     wanted = drain_figure("sole_above_ground_mm").value
-    above = {"sleepers": SLEEPER_HIGH_MM, "pads": 38.0}.get(quarters.frame.base)
+    kind = quarters.frame.base
+    above = None if kind == "slab" else USUAL_MM[kind] + quarters.frame.floor_up_mm
     words = ["fall away from the unit on all sides"]
     if above is not None and above < wanted:
         words.append(
-            f"{quarters.frame.base} that lie on the ground lift the sole plate {above:g} mm: raise "
-            f"it to {wanted:g} mm, or lower the ground round it"
+            f"{kind.replace('_', ' ')} that lie on the ground lift the sole plate {above:g} mm: "
+            f"raise it to {wanted:g} mm, or lower the ground round it"
         )
     if above is None:
         words.append(f"lay the slab so that its top is {wanted:g} mm above the ground")
