@@ -11,6 +11,7 @@ from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.tube import tube_of
 from mewswright.handbook.coatings import coating
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Frame
@@ -34,7 +35,11 @@ def open_timber_m2(parts: Iterable[Part]) -> float:
     """Area of timber that stands open, all four sides of it [m2]; the ends are left out."""
     found = 0.0
     for part in parts:
-        if part.sawn and (part.kind in OPEN_TIMBER or part.what in OPEN_RAILS):
+        if (
+            part.sawn
+            and tube_of(part.section) is None
+            and (part.kind in OPEN_TIMBER or part.what in OPEN_RAILS)
+        ):
             breadth, depth = breadth_depth_mm(part.section)
             found += 2 * (breadth + depth) * part.length_mm * part.count / 1e6
     return found

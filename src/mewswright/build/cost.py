@@ -19,6 +19,7 @@ from mewswright.build.parts import Part
 from mewswright.build.sawing import Sawing, exact_mm
 from mewswright.build.sheeting import Sheeting, SheetPlan, is_sheet, sheeting_of
 from mewswright.build.takeoff import TakeOff
+from mewswright.build.tube import tube_of
 from mewswright.handbook.coatings import coatings
 from mewswright.handbook.materials import Material
 from mewswright.model.stock import ItemPrice
@@ -134,10 +135,10 @@ def _timber(yard: Yard, parts: Sequence[Part], sawing: Sawing) -> Iterable[CostL
                 continue
             if has_price:
                 priced = _whose(yard, section, stock_mm, price)
-                cost += price * count
+                cost += Decimal(0) if tube_of(section) else price * count
             yield CostLine(
                 item=section,
-                what=f"sawn timber {section}",
+                what=_bar_called(section),
                 marks=tuple(marks[section]),
                 amount=round(metres[section], 3) if first else 0,
                 unit="m",
@@ -157,7 +158,7 @@ def _timber(yard: Yard, parts: Sequence[Part], sawing: Sawing) -> Iterable[CostL
         if section not in planned:
             yield CostLine(
                 item=section,
-                what=f"sawn timber {section}",
+                what=_bar_called(section),
                 marks=tuple(marks[section]),
                 amount=round(metres[section], 3),
                 unit="m",
@@ -188,6 +189,10 @@ def _timber(yard: Yard, parts: Sequence[Part], sawing: Sawing) -> Iterable[CostL
         )
 
 
+def _bar_called(section: str) -> str:
+    return f"steel tube {section}" if tube_of(section) else f"sawn timber {section}"
+
+
 def _in_rack(yard: Yard, section: str, stock_mm: Decimal) -> bool:
     return any(
         piece.section == section and exact_mm(piece.length_mm) == stock_mm for piece in yard.offcut
@@ -199,7 +204,7 @@ def _from_rack(
 ) -> CostLine:
     """What is taken from the rack: nothing is bought."""
     return CostLine(
-        item=item, what=f"sawn timber {item}, from the rack", marks=tuple(marks),
+        item=item, what=f"{_bar_called(item)}, from the rack", marks=tuple(marks),
         amount=round(metres, 3), unit="m", waste_pct=None, buy=0, pack=f"{stock_mm:f} mm",
         price=Decimal(0), total=Decimal(0), priced="keeper",
         note=f"{count} x {stock_mm:f} mm lie in the rack",

@@ -4,9 +4,11 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 
 from mewswright import handbook
+from mewswright.build.coating import OPEN_RAILS
 from mewswright.build.parts import Part
 from mewswright.build.pieces import Piece
 from mewswright.build.roof_sheets import screws
+from mewswright.build.tube import tube_of
 
 # Judgement, all four: the handbook gives spacings, not how many bolts hold a corner.
 BOLTS_PER_CORNER = 3
@@ -14,6 +16,8 @@ BRACKETS_PER_POST = 2
 STRAPS_PER_RAFTER = 2
 NAILS_PER_BOARD_AND_STUD = 2
 BATTEN_SCREWS_MM = 300.0
+SCREWS_PER_BRACKET = 2  # judgement: into the wall of a tube
+SCREWS_PER_PLATE = 4  # judgement: one through each hole of an end plate
 RIBBED = ("corrugated sheet", "polycarbonate sheet")
 
 
@@ -35,12 +39,23 @@ def fixings(parts: Sequence[Part], stud_spacing_mm: float) -> Iterable[Piece]:
     blocks = sum(part.count for part in parts if part.what.startswith("stand-off block"))
     yield _fixing(
         "structural screw", "studs, noggings, lintels and sills", "structural_screw_5x80",
-        per_joint * (studs + between) + 2 * blocks,
+        per_joint * (studs + between) + 2 * blocks + 2 * SCREWS_PER_PLATE * _tubes(parts),
         f"{per_joint:g} for both ends of a piece",
     )  # fmt: skip
+    tubes = _tubes(parts)
+    rails = sum(p.count for p in parts if p.what in OPEN_RAILS) if tubes else 0
     yield _fixing(
-        "angle bracket", "posts, foot and head", "angle_bracket_90",
-        BRACKETS_PER_POST * _count(parts, "post"), "",
+        "angle bracket", "timber posts, foot and head; rails to tubes" if tubes
+        else "posts, foot and head", "angle_bracket_90",
+        BRACKETS_PER_POST * (_count(parts, "post") - tubes) + 2 * rails, "",
+    )  # fmt: skip
+    yield _fixing(
+        "end plate", "steel posts, foot and head", "tube_end_plate", 2 * tubes,
+        "welded, screwed to the timber through its holes",
+    )  # fmt: skip
+    yield _fixing(
+        "self-drilling screw", "rails and brackets to steel posts", "self_drilling_screw_55x25",
+        SCREWS_PER_BRACKET * 2 * rails, "no hole is notched or sawn in a tube",
     )  # fmt: skip
     yield _fixing(
         "restraint strap", "rafter to plate, front and back", "strap_30",
@@ -89,6 +104,10 @@ def deck_screws(part: Part) -> int:
     around = 2 * (ceil(part.length_mm / edge) + ceil(part.width_mm / edge))
     rows = max(0, ceil(part.length_mm / 600) - 1)
     return around + rows * max(0, ceil(part.width_mm / field) - 1)
+
+
+def _tubes(parts: Sequence[Part]) -> int:
+    return sum(p.count for p in parts if p.kind == "post" and tube_of(p.section))
 
 
 def _rule(name: str) -> float:

@@ -20,6 +20,8 @@ from mewswright.build.strength.check import Check
 from mewswright.build.strength.deflection import fall_mm
 from mewswright.build.strength.member import Forces, Member, Use, member_checks
 from mewswright.build.strength.section import Rect
+from mewswright.build.strength.tube import tube_checks
+from mewswright.build.tube import tube_of
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import mm_from_m
 
@@ -216,6 +218,7 @@ def upright_worst(line: UprightLine, loads: MemberLoads, down: Mapping[str, Down
     post = upright_kind(line) == "post"
     section = rect(line.section)
     height = line.height_m
+    tube = tube_of(line.section)
     member = Member(
         section, line.strength_class, mm_from_m(height), 3,
         buckling_z_mm=None if post else min(NOGGING_MM, mm_from_m(height)),
@@ -238,7 +241,10 @@ def upright_worst(line: UprightLine, loads: MemberLoads, down: Mapping[str, Down
         for name, one in loaded:
             for other in pushes:
                 for sum_of in _sums(on_dead, dead_kn, name, one, other, loads.factors):
-                    checks = member_checks(member, sum_of.forces, Use(sum_of.duration))
+                    if tube is not None:
+                        checks = tube_checks(tube, mm_from_m(height), sum_of.forces)
+                    else:
+                        checks = member_checks(member, sum_of.forces, Use(sum_of.duration))
                     found += [(check, sum_of.name) for check in checks]
     return worst_of(found)
 

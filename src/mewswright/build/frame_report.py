@@ -26,6 +26,7 @@ from mewswright.build.strength.deck import Deck, deck_checks
 from mewswright.build.strength.design import connection_kmod
 from mewswright.build.strength.fasteners import Grip, lateral
 from mewswright.build.strength.uplift_path import Anchor, Joint, PathTimber, uplift_path
+from mewswright.build.tube import tube_of
 from mewswright.build.water.report import drainage
 from mewswright.handbook.fasteners import fastener
 from mewswright.model.fitting import Side
@@ -44,6 +45,9 @@ CAUTIONS = (
     "What is not checked: footings in slopes or made ground, doors and their hinges, mesh and "
     "bars themselves, fire, earthquakes.",
 )
+
+
+STEEL_JOINTS = ("plate-post", "post-base")  # not reckoned where the posts are steel
 
 
 class MemberLine(BaseModel):
@@ -116,6 +120,9 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     decks = deck_lines(quarters, loads, lines)
     stands = stability_of(yard, quarters, built, loads)
     joints = joints_of(quarters, loads, lines, stands)
+    steel = steel_refusals(quarters, lines)
+    if steel:  # what is reckoned for timber says nothing of a weld
+        joints = [joint for joint in joints if joint.name not in STEEL_JOINTS]
     bearing = bearing_of(yard, quarters, loads, lines)
     shares = [
         (one.worst.utilisation, f"{one.mark}, {one.what}: {one.worst.check}") for one in found
@@ -145,11 +152,24 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         anchors=stands.holding.as_dict(),
         bearing=bearing.as_dict(),
         drainage=drainage(yard, quarters).model_dump(mode="json"),
-        sound=most <= 1 and stands.sound,
+        sound=most <= 1 and stands.sound and not steel,
         weakest=weakest if most > 0 else "",
-        refusals=loads.refusals,
+        refusals=(*loads.refusals, *steel),
         cautions=(*CAUTIONS, *ground_cautions(yard, shell, ground_line(yard, shell))),
     )  # fmt: skip
+
+
+def steel_refusals(quarters: Quarters, lines: Lines) -> tuple[str, ...]:
+    """What of steel posts is not checked here, and why an engineer must decide."""
+    if not any(tube_of(line.section) for line in lines.uprights):
+        return ()
+    knee = ", its knee braces" if quarters.frame.brace == "knee" else ""
+    return (
+        f"posts of steel tube {quarters.frame.post}: the tube is checked by itself, EN 1993-1-1; "
+        f"its end plates{knee}, their welds and screws into steel are not, for EN 1993-1-8 asks "
+        "for the maker's values and a welder's class; the frame is not called sound before an "
+        "engineer has decided",
+    )
 
 
 def _share(check: Standing) -> float:

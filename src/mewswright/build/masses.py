@@ -11,7 +11,9 @@ from mewswright.build.base import SLEEPER
 from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
 from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.tube import tube_of
 from mewswright.handbook.materials import Material
+from mewswright.handbook.steel import steel_grade
 
 # Volume [m3] of the smaller of the sizes that these rows range over, which is what the base
 # lays (2400 x 200 x 100 and 450 x 450 x 38 mm): the low end of their masses counts.
@@ -71,6 +73,9 @@ def density_kg_m3(part: Part) -> float | None:
         sleeper and a paving slab the mass of the size that is laid.
     """
     if part.section:
+        tube = tube_of(part.section)
+        if tube is not None:  # its solid is drawn full
+            return steel_grade(part.material).density_kg_m3 * tube.filled_share
         return handbook.timber_class(part.material).rho_mean
     row = known_material(part.material)
     if row is None:
@@ -87,6 +92,12 @@ def density_kg_m3(part: Part) -> float | None:
 
 
 def _sawn(part: Part) -> Mass:
+    tube = tube_of(part.section)
+    if tube is not None:
+        steel = steel_grade(part.material)
+        solid = tube.area_mm2 * part.length_mm * part.count / 1e9
+        how = f"{solid:.5f} m3 of steel at {steel.density_kg_m3:g} kg/m3"
+        return Mass(solid * steel.density_kg_m3, how)
     breadth, depth = breadth_depth_mm(part.section)
     density = handbook.timber_class(part.material).rho_mean
     volume = breadth * depth * part.length_mm * part.count / 1e9

@@ -20,8 +20,8 @@ DEEPEST_NOTCH = 0.25  # of the rafter's depth; practice, memory
 
 
 def breadth_depth_mm(section: str) -> tuple[float, float]:
-    """Read a section, "45x95", as breadth and depth [mm]."""
-    breadth, depth = section.split("x")
+    """Read a section, "45x95" or "60x60x3", as breadth and depth [mm]."""
+    breadth, depth = section.split("x")[:2]
     return float(breadth), float(depth)
 
 

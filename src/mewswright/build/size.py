@@ -18,6 +18,7 @@ from mewswright.build.size_judge import Judge, Verdict
 from mewswright.build.size_price import Price, Pricer
 from mewswright.build.size_search import STAGES, Trail, search
 from mewswright.build.size_stock import own_sections, stocked, usual_sections
+from mewswright.build.tube import tube_of
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
@@ -92,6 +93,11 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
     Raises:
         Problem: As `frame_report` does, and where no section fits the walls.
     """
+    if tube_of(quarters.frame.post) is not None:
+        raise Problem(
+            f"{quarters.name!r} has posts of steel tube {quarters.frame.post}, and only timber is "
+            "chosen here: give frame.post a timber section, or let an engineer size the tube"
+        )
     now = frame_report(yard, quarters)  # refuses what cannot be sized
     sections = own_sections(yard)
     widened: list[str] = []

@@ -10,6 +10,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from mewswright import handbook
 from mewswright.build.longest import usual_lengths_mm
 from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.tube import tube_of
 from mewswright.model.stock import StockBar
 from mewswright.model.yard import Yard
 
@@ -21,7 +22,7 @@ CENT = Decimal("0.01")
 
 def own_sections(yard: Yard) -> tuple[str, ...]:
     """Sections that the yard has in stock, cheapest by the metre first; battens left out."""
-    found = {bar.section for bar in yard.stock}
+    found = {bar.section for bar in yard.stock if tube_of(bar.section) is None}
     kept = [s for s in found if min(breadth_depth_mm(s)) >= LEAST_BREADTH_MM]
     return tuple(sorted(kept, key=lambda s: (price_m(yard, s), area_mm2(s), s)))
 

@@ -12,6 +12,7 @@ from math import ceil
 from mewswright.build.openings import Opening, openings_in
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Wall, breadth_depth_mm
+from mewswright.build.tube import STEEL, tube_of
 from mewswright.model.yard import Yard
 
 BAY_MM = 1800.0  # judgement: posts of an open face at most so far apart, middle to middle
@@ -154,7 +155,7 @@ def _upright_piece(wall: Wall, upright: Upright) -> Piece:
         kind="post" if upright.is_post else "stud",
         what="jamb" if upright.opening else "post" if upright.is_post else "stud",
         place=f"{wall.side}, {upright.opening}" if upright.opening else wall.side,
-        material=frame.strength_class,
+        material=STEEL if tube_of(section) else frame.strength_class,
         section=section,
         length_mm=top - foot,
         cut_end_deg=shell.cut_deg if raked else 0,

@@ -24,6 +24,8 @@ from mewswright.model.quantity import (
 )
 from mewswright.model.shape import Shape
 
+# A third number is the wall of a steel tube: 60x60x3.
+AnySection = Annotated[str, Field(pattern=r"^\d+(\.\d+)?x\d+(\.\d+)?(x\d+(\.\d+)?)?$")]
 # A kilometre: more is a slip of the unit, and would be searched square by square.
 SideLength = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
 Infill = Literal["boarded", "barred", "meshed", "slatted", "netted", "open"]
@@ -116,7 +118,9 @@ class Frame(FootingKeys):
     """The timber. Sections are breadth x depth as bought."""
 
     strength_class: Literal["C16", "C24"] = Field("C24", description="Strength class, EN 338.")
-    post: Section = Field("95x95", description="Front posts.")
+    post: AnySection = Field(
+        "95x95", description="Posts of open faces; a third number is the wall of a steel tube."
+    )
     post_count: Annotated[int, Field(ge=2, le=20)] | None = Field(
         None, description="Posts along the front; blank = as many as the head plate needs."
     )
@@ -146,6 +150,18 @@ class Frame(FootingKeys):
         description='Material id of wooden or plastic sheets inside boarded walls, or "none".',
     )
     lining_nail_mm: Length = Field(150, description="Nails along the edges of these sheets.")
+
+    @field_validator("post")
+    @classmethod
+    def tube_has_a_hollow(cls, post: str) -> str:
+        """A tube's two walls leave room between them."""
+        sizes = [float(size) for size in post.split("x")]
+        if len(sizes) == 3 and not 0 < 2 * sizes[2] < min(sizes[:2]):
+            raise ValueError(
+                f"a steel tube is breadth x depth x wall, and two walls of {sizes[2]:g} mm leave "
+                "no hollow: write 60x60x3"
+            )
+        return post
 
 
 class Floor(Shape):
@@ -323,6 +339,6 @@ def perch_ends_mm(perch: Perch) -> tuple[tuple[float, float], tuple[float, float
 
 
 __all__ = [
-    "SIDES", "Face", "Faces", "Finite", "Floor", "Frame", "Infill", "Layer", "MeshKind",
-    "Quarters", "Roof", "Section", "perch_ends_mm",
+    "SIDES", "AnySection", "Face", "Faces", "Finite", "Floor", "Frame", "Infill", "Layer",
+    "MeshKind", "Quarters", "Roof", "Section", "perch_ends_mm",
 ]  # fmt: skip

@@ -7,7 +7,7 @@ from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
 from pydantic_core import PydanticKnownError
 
 from mewswright.model.quantity import Length
-from mewswright.model.quarters import Section
+from mewswright.model.quarters import AnySection
 from mewswright.model.shape import Shape
 
 
@@ -31,7 +31,9 @@ Priced = Literal["keeper", "assumption"]
 class StockBar(Shape):
     """One length of one section that can be bought."""
 
-    section: Section = Field(description="Breadth x depth, as in the frame.")
+    section: AnySection = Field(
+        description="Breadth x depth, as in the frame; a third number is the wall of a tube."
+    )
     length_mm: Length = Field(description="Length of one piece.")
     price: Price = Field(description="Price of one piece, in the yard's currency.")
     available: Annotated[int, Field(ge=0)] | None = Field(
@@ -53,7 +55,7 @@ class ItemPrice(Shape):
 class Offcut(Shape):
     """What lies in the rack already: it is used before anything is bought, and costs nothing."""
 
-    section: Section | None = Field(None, description="Of a timber: breadth x depth.")
+    section: AnySection | None = Field(None, description="Of a timber: breadth x depth.")
     item: str | None = Field(None, min_length=1, description="Of a sheet: its material id.")
     length_mm: Length = Field(description="Usable length.")
     width_mm: Length | None = Field(None, description="Usable width of a sheet.")

@@ -8,9 +8,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from mewswright.build.masses import part_mass
 from mewswright.build.materials import known_material
 from mewswright.build.parts import Part, PartKind
 from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.tube import STEEL
 from mewswright.handbook import Material, load_factor, timber_class, timber_classes
 from mewswright.model.quantity import m_from_mm
 
@@ -124,6 +126,9 @@ def _layer(part: Part) -> str:
 
 def part_mass_kg(part: Part) -> Range | None:
     """Mass of all pieces of a part, light and heavy [kg]; None where none is on record."""
+    if part.section and part.material == STEEL:
+        steel = part_mass(part)
+        return (steel.kg, steel.kg) if steel else None
     if part.section and part.material in timber_classes():
         breadth, depth = breadth_depth_mm(part.section)
         volume = m_from_mm(breadth) * m_from_mm(depth) * m_from_mm(part.length_mm) * part.count

@@ -10,8 +10,10 @@ from mewswright.build.holding.stability import FrameFacts
 from mewswright.build.holding.sway import OpenFrame
 from mewswright.build.lining import braces
 from mewswright.build.shell import Shell, shell_of
+from mewswright.build.tube import STEEL, tube_of
 from mewswright.build.walls import WallFrame
 from mewswright.handbook import material, timber_class
+from mewswright.handbook.steel import steel_grade
 from mewswright.model.problem import Problem
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import Quarters
@@ -113,6 +115,10 @@ def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame:
     brace_b, brace_d = shell.size_mm("nogging")
     timber = timber_class(frame.strength_class)
     start, _ = wall.wall.ends_mm
+    post_i = depth * breadth**3 / 12  # it bends along the wall
+    tube = tube_of(frame.post)
+    if tube is not None:  # as stiff as so much timber
+        post_i = tube.inertia_mm4(across=False) * steel_grade(STEEL).e_n_mm2 / timber.e_mean
     return OpenFrame(
         side="front",
         kind="knee",
@@ -120,7 +126,7 @@ def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame:
         bay_m=m_from_mm(max(b - a for a, b in pairwise(middles))),
         posts=len(posts),
         e_n_mm2=timber.e_mean,
-        post_i_mm4=depth * breadth**3 / 12,  # it bends along the wall
+        post_i_mm4=post_i,
         beam_i_mm4=level * flat**3 / 12,  # the plate lies flat
         brace_leg_m=m_from_mm(frame.brace_leg_mm),
         brace_area_mm2=brace_b * brace_d,

@@ -1,0 +1,81 @@
+"""Posts of steel tube in a unit: set out, sawn, weighed, priced, checked, and refused where due."""
+
+import pytest
+from pydantic import ValidationError
+
+from mewswright.build.actions.dead import part_mass_kg
+from mewswright.build.frame_report import frame_report
+from mewswright.build.masses import part_mass
+from mewswright.build.report import worked_out
+from mewswright.build.size import size
+from mewswright.model.place import Loads
+from mewswright.model.problem import Problem
+from support.units import unit_yard
+
+TUBE = [{"section": "60x60x3", "length_mm": 6000, "price": "50", "priced": "keeper"}]
+LOADS = Loads(source="test", ground_snow_kn_m2=1.0, basic_wind_m_s=22, terrain="III")
+
+
+def steel(**more):
+    yard = unit_yard(frame={"post": "60x60x3"}, **more)
+    return yard.model_copy(update={"loads": LOADS})
+
+
+def test_a_steel_post_is_sawn_from_tube_and_weighed_by_its_steel():
+    yard = steel(stock=TUBE)
+    takeoff, sawing, costing = worked_out(yard, yard.quarters[0])
+    (posts,) = [part for part in takeoff.parts if part.kind == "post"]
+    assert (posts.section, posts.material, posts.sawn) == ("60x60x3", "S235", True)
+    # 6.61 cm2 at 7850 kg/m3 are 5.19 kg a metre.
+    assert part_mass(posts).kg == pytest.approx(
+        5.19 * posts.length_mm / 1000 * posts.count, rel=0.005
+    )
+    assert part_mass_kg(posts)[0] == part_mass(posts).kg
+    assert "60x60x3" in {section.section for section in sawing.plan.sections}
+    line = next(one for one in costing.lines if one.item == "60x60x3")
+    assert (line.what, line.priced) == ("steel tube 60x60x3", "keeper")
+
+
+def test_a_steel_post_has_plates_and_self_drilling_screws_and_takes_no_stain():
+    yard = steel()
+    takeoff, _, _ = worked_out(yard, yard.quarters[0])
+    of = {part.material: part.amount for part in takeoff.parts if part.kind == "fixing"}
+    posts = sum(part.count for part in takeoff.parts if part.kind == "post")
+    rails = sum(part.count for part in takeoff.parts if part.what in ("face rail", "upstand rail"))
+    assert of["tube_end_plate"] == 2 * posts
+    assert of["self_drilling_screw_55x25"] == 4 * rails
+    assert of["angle_bracket_90"] == 2 * rails
+    timber = unit_yard()
+    stained = {p.material: p.amount for p in worked_out(timber, timber.quarters[0])[0].parts}
+    now = {part.material: part.amount for part in takeoff.parts}
+    stain = "wood_stain_preservative_sawn"
+    assert now[stain] < stained[stain]
+
+
+def test_the_tube_is_checked_and_its_joints_are_refused():
+    yard = steel()
+    found = frame_report(yard, yard.quarters[0])
+    (post,) = [one for one in found.members if one.section == "60x60x3"]
+    assert post.strength_class == "S235"
+    assert 0 < post.utilisation < 1
+    assert any("EN 1993-1-1" in check for check in post.checks)
+    assert not found.sound
+    assert any("the frame is not called sound before an engineer" in one for one in found.refusals)
+    assert {joint["name"] for joint in found.joints}.isdisjoint({"plate-post", "post-base"})
+
+
+def test_size_refuses_to_choose_steel():
+    yard = steel()
+    with pytest.raises(Problem, match=r"^'Unit' has posts of steel tube 60x60x3, and only timber"):
+        size(yard, yard.quarters[0])
+
+
+@pytest.mark.parametrize("post", ["60x60x30", "60x60x0"])
+def test_a_tube_without_a_hollow_is_refused(post):
+    with pytest.raises(ValidationError, match="leave no hollow: write 60x60x3"):
+        unit_yard(frame={"post": post})
+
+
+def test_other_members_take_no_tube():
+    with pytest.raises(ValidationError):
+        unit_yard(frame={"rafter": "60x60x3"})
