@@ -79,3 +79,13 @@ def test_a_tube_without_a_hollow_is_refused(post):
 def test_other_members_take_no_tube():
     with pytest.raises(ValidationError):
         unit_yard(frame={"rafter": "60x60x3"})
+
+
+def test_steel_does_not_go_into_the_ground():
+    frame = {"post": "60x60x3", "base": "posts_in_concrete"}
+    with pytest.raises(ValidationError, match="give foot_post a timber section"):
+        unit_yard(frame=frame)
+    yard = unit_yard(frame={**frame, "foot_post": "100x100"})
+    takeoff, _, _ = worked_out(yard, yard.quarters[0])
+    assert {p.section for p in takeoff.parts if p.what.startswith("short post")} == {"100x100"}
+    assert takeoff.floor_load.unit_kn_m2 > 0

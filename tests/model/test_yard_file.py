@@ -91,7 +91,7 @@ def test_the_demo_yard_is_whole():
         (
             '\n[[stock]]\nsection = "45 x 95"\nlength_mm = 2400\nprice = 8.6\n',
             'some.yard.toml:11: stock[0].section: given "45 x 95"; allowed: breadth x depth in '
-            'millimetres, such as "45x95"',
+            'millimetres, such as "45x95", or a steel tube with its wall, such as "60x60x3"',
         ),
         (
             '\n[[stay]]\nbird = "Flint"\nquarters = "Loft"\nmode = "loose"\n',

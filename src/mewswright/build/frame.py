@@ -26,7 +26,6 @@ from mewswright.build.shell import (
     shell_of,
     walls_of,
 )
-from mewswright.build.tube import tube_of
 from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard

@@ -163,6 +163,16 @@ class Frame(FootingKeys):
             )
         return post
 
+    @model_validator(mode="after")
+    def steel_stands_on_timber_feet(self) -> Self:
+        """A tube rusts in the ground; feet in concrete are of timber."""
+        if self.base == "posts_in_concrete" and self.post.count("x") == 2 and not self.foot_post:
+            raise ValueError(
+                f"post is the steel tube {self.post}, which does not go into the ground: give "
+                "foot_post a timber section"
+            )
+        return self
+
 
 class Floor(Shape):
     """The floor."""

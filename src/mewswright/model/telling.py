@@ -38,6 +38,10 @@ _WANTED = {
 }
 _PATTERNS = {
     r"^\d+(\.\d+)?x\d+(\.\d+)?$": 'breadth x depth in millimetres, such as "45x95"',
+    r"^\d+(\.\d+)?x\d+(\.\d+)?(x\d+(\.\d+)?)?$": (
+        'breadth x depth in millimetres, such as "45x95", or a steel tube with its wall, such as '
+        '"60x60x3"'
+    ),
     r"^[a-z0-9]+(-[a-z0-9]+)*$": 'small letters, digits and hyphens, such as "hollow-hills"',
     r"^[a-z0-9]+(_[a-z0-9]+)*$": 'small letters, digits and low lines, such as "large_falcons"',
     r"^[A-Z]{3}$": 'three capital letters, such as "EUR"',
