@@ -63,8 +63,9 @@ def bars_filled(lengths: Iterable[float], stock_mm: float) -> int:
 def wall_outline_mm(wall: Wall) -> tuple[float, float]:
     """Where the boarding of a wall starts and ends along it: over the whole frame [mm]."""
     shell = wall.shell
-    run = shell.width_mm if wall.is_level else shell.depth_mm
-    return -shell.wall_mm, run + shell.wall_mm
+    if wall.is_level:
+        return -shell.edge_mm("left"), shell.width_mm + shell.edge_mm("right")
+    return -shell.edge_mm("front"), shell.depth_mm + shell.edge_mm("back")
 
 
 def _top_mm(wall: Wall, s_mm: float) -> float:

@@ -17,21 +17,29 @@ def roof_of(shell: Shell) -> Roof:
 
 
 def rafter_middles_mm(shell: Shell) -> list[float]:
-    """Middles of the rafters along the front [mm]: the outer ones flush with the walls."""
+    """Middles of the rafters along the front [mm]: the outer ones flush with the walls.
+
+    In a row the rafter over a shared wall is the left unit's.
+    """
+    if shell.rafters_mm is not None:
+        return list(shell.rafters_mm)
     half = shell.size_mm("rafter")[0] / 2
-    frame = shell.quarters.frame
-    return evenly_mm(
-        -shell.wall_mm + half, shell.width_mm + shell.wall_mm - half, frame.rafter_spacing_mm
-    )
+    spacing = shell.quarters.frame.rafter_spacing_mm
+    end = shell.width_mm + shell.wall_mm - half
+    left = shell.join("left")
+    if left is not None and left.lent:
+        return evenly_mm(-left.skin_mm - half, end, spacing)[1:]
+    return evenly_mm(-shell.wall_mm + half, end, spacing)
 
 
 def rafter_ends_mm(shell: Shell) -> tuple[float, float]:
     """Where rafters start and end, front to back [mm]: overhangs count from the frame."""
     roof = roof_of(shell)
-    return (
-        -shell.wall_mm - roof.overhang_front_mm,
-        shell.depth_mm + shell.wall_mm + roof.overhang_back_mm,
-    )
+    front, back = -shell.wall_mm - roof.overhang_front_mm, shell.depth_mm + shell.wall_mm
+    lent = shell.join("front")
+    if lent is not None:  # they lie beside the rafters of the row, on its back plate
+        front = -lent.skin_mm - shell.wall_mm
+    return front, back + (roof.overhang_back_mm if shell.join("back") is None else 0.0)
 
 
 def rafters(shell: Shell) -> Iterable[Piece]:

@@ -25,6 +25,8 @@ EDGE_TRIM = "drip_edge"
 def covered_mm(shell: Shell) -> tuple[float, float]:
     """Where the covered part of the roof starts and ends, front to back [mm]."""
     front, back = rafter_ends_mm(shell)
+    if shell.join("front") is not None:
+        front += shell.wall_mm
     share = roof_of(shell).covered_share
     return (front if share == 1 else shell.depth_mm * (1 - share)), back
 
@@ -32,7 +34,12 @@ def covered_mm(shell: Shell) -> tuple[float, float]:
 def across_mm(shell: Shell) -> tuple[float, float]:
     """Left and right edge of the roof [mm]."""
     over = shell.wall_mm + roof_of(shell).overhang_side_mm
-    return -over, shell.width_mm + over
+    half = shell.size_mm("rafter")[0] / 2
+    left, right = shell.join("left"), shell.join("right")
+    return (
+        -over if left is None else -left.skin_mm - half,
+        shell.width_mm + (over if right is None else shell.wall_mm - half),
+    )
 
 
 def roofing(shell: Shell) -> Iterable[Piece]:
@@ -329,7 +336,7 @@ def _open_top(shell: Shell) -> Iterable[Piece]:
     back = shell.depth_mm + shell.wall_mm
     if roof.covered_share > 0:
         back = covered_mm(shell)[0]
-    x = (-shell.wall_mm, shell.width_mm + shell.wall_mm)
+    x = (-shell.edge_mm("left"), shell.width_mm + shell.edge_mm("right"))
     slope = (back - front) / shell.cos_pitch
     kinds = {"meshed": "welded", "netted": "knotted_net", "barred": None}
     if roof.open_infill == "barred":

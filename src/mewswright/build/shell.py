@@ -35,6 +35,20 @@ def head_mm(frame: Frame) -> tuple[float, float]:
 
 
 @dataclass(frozen=True)
+class Join:
+    """A side of a unit at which another part of its row stands (build/row_shell.py).
+
+    `lent` means that the other builds the wall. `skin_mm` is what boards or battens add to
+    its timber, on the side away from whoever builds it.
+    """
+
+    side: Side
+    other: str
+    lent: bool
+    skin_mm: float
+
+
+@dataclass(frozen=True)
 class Shell:
     """Planes and sections of one unit."""
 
@@ -44,6 +58,17 @@ class Shell:
     front_mm: float
     back_mm: float
     wall_mm: float  # thickness of the walls, the deepest of their timbers
+    joins: tuple[Join, ...] = ()
+    rafters_mm: tuple[float, ...] | None = None  # their middles, where something else sets them
+
+    def join(self, side: Side) -> Join | None:
+        """What of its row stands at a side, if anything."""
+        return next((join for join in self.joins if join.side == side), None)
+
+    def edge_mm(self, side: Side) -> float:
+        """How far its own timber reaches past the clear line at a side [mm]."""
+        join = self.join(side)
+        return join.skin_mm if join is not None and join.lent else self.wall_mm
 
     @property
     def rise(self) -> float:
@@ -190,9 +215,11 @@ class Wall:
     @property
     def ends_mm(self) -> tuple[float, float]:
         """Both ends of its frame along it [mm]."""
+        shell = self.shell
         if self.is_level:
-            return -self.shell.wall_mm, self.shell.width_mm + self.shell.wall_mm
-        return 0.0, self.shell.depth_mm
+            return -shell.edge_mm("left"), shell.width_mm + shell.edge_mm("right")
+        front = shell.join("front")
+        return (-front.skin_mm if front is not None else 0.0), shell.depth_mm
 
     def at(self, s_mm: float, out_mm: float, z_mm: float) -> Place:
         """Turn the wall's own measure into a place in the quarters."""
@@ -269,6 +296,7 @@ class Wall:
 
 
 def walls_of(shell: Shell) -> tuple[Wall, ...]:
-    """The four walls: front, back, left, right."""
+    """The walls that the unit builds itself: front, back, left, right."""
     sides: tuple[Side, ...] = ("front", "back", "left", "right")
-    return tuple(Wall(shell, side) for side in sides)
+    lent = [join.side for join in shell.joins if join.lent]
+    return tuple(Wall(shell, side) for side in sides if side not in lent)

@@ -117,7 +117,7 @@ def _uprights(wall: Wall, openings: Sequence[Opening]) -> tuple[Upright, ...]:
     breadth = breadth_depth_mm(section)[0]
     start, end = wall.ends_mm
     if is_open and wall.is_level:  # corner posts stand close to the clear line
-        start, end = -breadth, wall.shell.width_mm + breadth
+        start, end = max(start, -breadth), min(end, wall.shell.width_mm + breadth)
     at_most = BAY_MM if is_open else frame.stud_spacing_mm
     count = frame.post_count - 1 if is_open and wall.side == "front" and frame.post_count else None
     middles = evenly_mm(start + breadth / 2, end - breadth / 2, at_most, count)
