@@ -68,12 +68,19 @@ def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
     long = handbook.material(SLEEPER).stock_lengths_mm[0]
     wide, high = SLEEPER_WIDE_MM, SLEEPER_HIGH_MM
     w, d = shell.width_mm, shell.depth_mm
-    runs = (
-        ("front", (-wide, w + wide), (-wide, 0.0)),
-        ("back", (-wide, w + wide), (d, d + wide)),
+    x0 = -wide if shell.join("left") is None else -shell.edge_mm("left")
+    x1 = w + (wide if shell.join("right") is None else shell.wall_mm)
+    # Under a shared wall the sleepers lie in its middle.
+    under = 0.0 if shell.join("right") is None else (wide - shell.wall_mm) / 2
+    runs = [
+        ("front", (x0, x1), (-wide, 0.0)),
+        ("back", (x0, x1), (d, d + wide)),
         ("left", (-wide, 0.0), (0.0, d)),
-        ("right", (w, w + wide), (0.0, d)),
-    )
+        ("right", (w - under, w - under + wide), (0.0, d)),
+    ]
+    left = shell.join("left")
+    if left is not None and left.lent:
+        runs = [run for run in runs if run[0] != "left"]
     laid = [
         (place, course, *_stretch(x, y, start, end))
         for place, x, y in runs
@@ -84,7 +91,7 @@ def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
     whole = ceil(sum(max(x[1] - x[0], y[1] - y[0]) for *_, x, y in laid) / long - 1e-9)
     for place, course, x, y in laid:
         length = max(x[1] - x[0], y[1] - y[0])
-        under = f"; pin it through to course {course}" if course else ""
+        pinned = f"; pin it through to course {course}" if course else ""
         yield Piece(
             kind="base",
             what=f"sleepers, course {course + 1} down"
@@ -99,7 +106,7 @@ def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
             packs=whole if place == "front" and not course else 0,
             note=(
                 f"{wide:g} x {high:g} mm in lengths of {long:g} mm; inner edge on the clear line; "
-                f"offcuts run on round the corners{under}"
+                f"offcuts run on round the corners{pinned}"
             ),
             panel=_flat(x, y, -high * (course + 0.5), high),
         )
@@ -181,11 +188,13 @@ def floor(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
     """
     laid = shell.quarters.floor
     area = shell.width_mm * shell.depth_mm
-    around = 2 * (shell.outer_width_mm + shell.outer_depth_mm)
+    shared = len(shell.joins)
+    ends = shell.edge_mm("left") + shell.edge_mm("right")
+    around = 2 * (shell.width_mm + ends) + (2 - shared) * shell.outer_depth_mm
     if laid.dig_barrier in ("buried", "apron") and laid.dig_barrier_mm > 0:
         down = 0.0 if ground.is_plain else ground.deepest_mm - ground.usual_mm
         wide = laid.dig_barrier_mm + down
-        corners = 4 * laid.dig_barrier_mm if laid.dig_barrier == "apron" else 0
+        corners = (4 - 2 * shared) * laid.dig_barrier_mm if laid.dig_barrier == "apron" else 0
         yield Piece(
             kind="mesh",
             what="dig barrier, buried" if laid.dig_barrier == "buried" else "dig barrier, apron",

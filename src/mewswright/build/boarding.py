@@ -65,7 +65,7 @@ def wall_outline_mm(wall: Wall) -> tuple[float, float]:
     shell = wall.shell
     if wall.is_level:
         return -shell.edge_mm("left"), shell.width_mm + shell.edge_mm("right")
-    return -shell.edge_mm("front"), shell.depth_mm + shell.edge_mm("back")
+    return -shell.wall_mm, shell.depth_mm + shell.wall_mm
 
 
 def _top_mm(wall: Wall, s_mm: float) -> float:

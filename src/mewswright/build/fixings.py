@@ -21,12 +21,13 @@ SCREWS_PER_PLATE = 4  # judgement: one through each hole of an end plate
 RIBBED = ("corrugated sheet", "polycarbonate sheet")
 
 
-def fixings(parts: Sequence[Part], stud_spacing_mm: float) -> Iterable[Piece]:
+def fixings(parts: Sequence[Part], stud_spacing_mm: float, units: int = 1) -> Iterable[Piece]:
     """Count the fixings of a unit. Holding it down to the ground is not among them.
 
     Args:
         parts: The unit's parts.
         stud_spacing_mm: Studs, centre to centre at most, for the nails of the boarding.
+        units: Units of a row, each with four corners.
 
     Source:
         Spacings and counts per joint: handbook fixing_rules; the rest is our judgement.
@@ -61,7 +62,10 @@ def fixings(parts: Sequence[Part], stud_spacing_mm: float) -> Iterable[Piece]:
         "restraint strap", "rafter to plate, front and back", "strap_30",
         STRAPS_PER_RAFTER * _count(parts, "rafter"), "its nails govern; use the maker's figures",
     )  # fmt: skip
-    yield _fixing("coach bolt", "corners of the walls", "m10_coach_bolt", 4 * BOLTS_PER_CORNER, "")
+    yield _fixing(
+        "coach bolt", "corners of the walls", "m10_coach_bolt",
+        4 * units * BOLTS_PER_CORNER, "",
+    )  # fmt: skip
     battens = sum(
         part.count * (ceil(part.length_mm / BATTEN_SCREWS_MM) + 1)
         for part in parts

@@ -18,12 +18,12 @@ from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
 from mewswright.build.rafters import blocking, packings, rafter_ends_mm, rafters, roof_of
 from mewswright.build.roofing import roofing
+from mewswright.build.row import row_named, shell_in
 from mewswright.build.shell import (
     PACKING_UP_TO_DEG,
     Shell,
     breadth_depth_mm,
     head_mm,
-    shell_of,
     walls_of,
 )
 from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
@@ -44,24 +44,15 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
     Raises:
         Problem: For a pitch, or for a material that the handbook does not know.
     """
-    shell = shell_of(quarters)
+    shell = shell_in(yard, quarters)
+    row = row_named(yard, quarters.name)
+    if row is None:
+        pieces = unit_pieces(yard, shell)
+    else:
+        from mewswright.build.row_frame import row_pieces  # it is made of units
+
+        pieces = row_pieces(yard, row, quarters)
     walls = framed_walls(yard, shell)
-    pieces: list[Piece] = []
-    for wall in walls:
-        pieces += wall.pieces
-    if quarters.has_roof:
-        pieces += rafters(shell)
-        pieces += packings(shell)
-        pieces += blocking(shell)
-    for wall in walls:
-        pieces += infill(wall)
-    pieces += boarding(walls)
-    if quarters.has_roof:
-        pieces += roofing(shell)
-    ground = ground_line(yard, shell)
-    pieces += base(yard, shell, walls, ground)
-    pieces += floor(shell, ground)
-    pieces += fitments(yard, shell)
     front, back = rafter_ends_mm(shell)
     side = -shell.wall_mm - roof_of(shell).overhang_side_mm
     return BuiltFrame(
@@ -74,7 +65,41 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         roof_front_edge_mm=(side, front, shell.ceiling_mm(front)),
         roof_back_edge_mm=(side, back, shell.ceiling_mm(back)),
         assumptions=_assumptions(yard, shell, walls),
+        shared=tuple(join.side for join in shell.joins),
+        of_row=row is not None,
     )
+
+
+def unit_pieces(yard: Yard, shell: Shell, *, roofed: bool = True) -> list[Piece]:
+    """Set out the pieces of one unit, in the order of building.
+
+    Args:
+        yard: For doors and stock.
+        shell: The unit.
+        roofed: False leaves out all from the rafters up.
+    """
+    roofed = roofed and shell.quarters.has_roof
+    walls = framed_walls(yard, shell)
+    pieces = [piece for wall in walls for piece in wall.pieces]
+    if roofed:
+        pieces += rafters(shell)
+        pieces += packings(shell)
+        pieces += blocking(shell)
+    for wall in walls:
+        pieces += infill(wall)
+    pieces += boarding(walls)
+    if roofed:
+        pieces += roofing(shell)
+    ground = ground_line(yard, shell)
+    pieces += base(yard, shell, walls, ground)
+    pieces += floor(shell, ground)
+    pieces += fitments(yard, shell)
+    return pieces
+
+
+def roof_frame(shell: Shell) -> list[Piece]:
+    """Rafters, what lies between and under them, and all that lies on them."""
+    return [*rafters(shell), *packings(shell), *blocking(shell), *roofing(shell)]
 
 
 def framed_walls(yard: Yard, shell: Shell) -> tuple[WallFrame, ...]:
@@ -128,6 +153,18 @@ def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tupl
         said.append(
             f"timbers of the walls differ in depth ({sizes}); inner faces are flush and the "
             "boarding stands outside the deepest, on packings"
+        )
+    for join in shell.joins:
+        where = (
+            f"it is framed, boarded and counted with {join.other}"
+            if join.lent
+            else f"it is framed, boarded and counted here; {join.other} leans on it"
+        )
+        said.append(f"the {join.side} wall is shared with {join.other}: {where}")
+    if shell.joins:
+        said.append(
+            "the roof of a row is laid in one: the rafter over a shared wall is the left unit's, "
+            "and decks meet on it"
         )
     for name in doors_without_place(yard, shell.quarters):
         said.append(f"no opening is framed for the {name}: give the door 'face' and 'at_mm'")

@@ -161,7 +161,11 @@ def plate_cases(
     """What comes down a head plate from the rafters; those at the ends carry half."""
     end = 0 if line.side == "front" else 1
     places = line.rafters_m
-    shares = [0.5 if i in (0, len(places) - 1) else 1.0 for i in range(len(places))]
+    shares = [1.0] * len(places)
+    if places:
+        first, last = line.outermost
+        shares[0] = 0.5 if first else 1.0
+        shares[-1] = 0.5 if last else shares[-1]
     asked = {
         name: BeamLoads(
             points=tuple(
@@ -224,7 +228,8 @@ def upright_worst(line: UprightLine, loads: MemberLoads, down: Mapping[str, Down
         buckling_z_mm=None if post else min(NOGGING_MM, mm_from_m(height)),
         top_held_mm=None if post else NOGGING_MM, bottom_held_mm=None if post else NOGGING_MM,
     )  # fmt: skip
-    push = loads.faces.get(line.side, FacePush(0.0, 0.0))
+    still = FacePush(0.0, 0.0)
+    push = still if line.sheltered else loads.faces.get(line.side, still)
     at = min(loads.lean_height_m, height / 2)
     nothing = Push("", "dead", 0.0, 0.0)
     pushes = [

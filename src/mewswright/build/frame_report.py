@@ -20,7 +20,8 @@ from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.lining import braces
 from mewswright.build.parts import BuiltFrame
-from mewswright.build.shell import breadth_depth_mm, head_mm, shell_of
+from mewswright.build.row import row_named, same_front, shell_in, units_in
+from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.strength.check import Check, check
 from mewswright.build.strength.deck import Deck, deck_checks
 from mewswright.build.strength.design import connection_kmod
@@ -112,8 +113,14 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
             f"{quarters.name!r} has no roof to carry: a frame is checked for a loft, a shelter or "
             "an isolation with one"
         )
+    row = row_named(yard, quarters.name)
+    if row is not None and not same_front(units_in(yard, row)):
+        raise Problem(
+            f"the fronts or backs of row {row.name!r} are not all alike, and the wind on it is not "
+            f"reckoned then: check each unit, {', '.join(row.quarters)}, and ask an engineer"
+        )
     built = built_frame(yard, quarters)
-    shell = shell_of(quarters)
+    shell = shell_in(yard, quarters)
     loads = actions_on(yard, quarters, built)
     lines = lines_of(built, quarters.depth_mm)
     found = member_results(quarters, loads, lines)
@@ -137,7 +144,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         yard=yard.yard.name,
         quarters=quarters.name,
         edition=loads.edition,
-        assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters)),
+        assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built)),
         actions=tuple(
             {
                 "name": f.name, "value": f.value, "unit": f.unit, "clause": f.clause,
@@ -337,11 +344,26 @@ def bearing_of(yard: Yard, quarters: Quarters, loads: Actions, lines: Lines) -> 
     return bearing_check(f"{widest.what}, {widest.side}", down, area, allowed)
 
 
-def _own_assumptions(quarters: Quarters) -> Iterator[str]:
+def _own_assumptions(quarters: Quarters, built: BuiltFrame) -> Iterator[str]:
     yield "members are checked one by one: plates and rafters as beams on simple supports"
     yield "snow and wind of the fiercest zone and edge are taken all over: safe, and heavy"
     lies = "stands on edge" if quarters.frame.head_on_edge else "lies flat"
     yield f"a head plate {lies} on its posts, as it is set out"
+    if built.of_row or built.shared:
+        yield (
+            "no wind is put on a shared wall, but a person who leans and a bird that bates are; a "
+            "draught from one open front to the next is not reckoned"
+        )
+    if built.shared:
+        yield (
+            "it is loaded and must stand as though it stood alone, without what braces it next "
+            "door: that is harder; check the row as a whole too"
+        )
+    if built.of_row:
+        yield (
+            "the row stands as one, its units bolted together; shared walls are counted as weight "
+            "and do not brace it"
+        )
     yield f"timber {quarters.frame.strength_class}; posts, plates and studs in service class 3"
 
 

@@ -53,6 +53,8 @@ class PlateLine:
     supports_m: tuple[float, ...]
     rafters_m: tuple[float, ...]
     on_edge: bool = False  # its depth stands upright
+    # Whether the first and the last rafter on it are the roof's outermost, which carry half a bay.
+    outermost: tuple[bool, bool] = (True, True)
 
 
 @dataclass(frozen=True)
@@ -67,6 +69,7 @@ class UprightLine:
     height_m: float
     at_m: float  # along its wall
     width_m: float
+    sheltered: bool = False  # in a wall between two units: no wind from outside
 
 
 @dataclass(frozen=True)
@@ -142,15 +145,18 @@ def _is_upright(stick: Stick) -> bool:
 
 
 def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
-    found: dict[Side, list[tuple[float, Part, Stick]]] = {}
+    found: dict[tuple[Side, int], list[tuple[float, Part, Stick]]] = {}
     for kind in ("post", "stud"):
         for part, stick in _sticks(frame, kind):
             side = _side(stick, frame, depth_mm)
             tall = abs(stick.end_mm[2] - stick.start_mm[2])
+            inside = 0
+            if side is None and frame.of_row:  # each wall between two units by itself
+                side, inside = "right", round(stick.start_mm[0])
             if side is None or not _is_upright(stick) or not _carries(frame, side, tall):
                 continue
-            found.setdefault(side, []).append((_along(stick, side), part, stick))
-    for side, of_side in found.items():
+            found.setdefault((side, inside), []).append((_along(stick, side), part, stick))
+    for (side, inside), of_side in found.items():
         of_side.sort(key=lambda one: one[0])
         places = [at for at, _, _ in of_side]
         for i, (at, part, stick) in enumerate(of_side):
@@ -158,8 +164,9 @@ def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
             right = (places[i + 1] - at) / 2 if i + 1 < len(places) else 0.0
             height = m_from_mm(abs(stick.end_mm[2] - stick.start_mm[2]))
             yield UprightLine(
-                part.mark, part.what, side, part.section, part.material, height, at,
-                left + right,
+                part.mark, part.what + (" of a shared wall" if inside else ""), side,
+                part.section, part.material, height, at, left + right,
+                bool(inside) or side in frame.shared,
             )  # fmt: skip
 
 
@@ -189,12 +196,24 @@ def _plates(
         held = [u.at_m - start for u in uprights if u.side == side and start - NEAR_M <= u.at_m]
         held = [at for at in held if at <= end - start + NEAR_M]
         loads = [x - start for x in rafters_m if start - NEAR_M <= x <= end + NEAR_M]
+        edges = _outermost(frame, rafters_m, [x + start for x in loads])
         if len(held) >= 2:
             yield PlateLine(
                 part.mark, side, part.section, part.material, start, end - start,
                 tuple(sorted(held)), tuple(sorted(min(max(x, 0.0), end - start) for x in loads)),
-                stick.breadth_mm == breadth_depth_mm(part.section)[1],
+                stick.breadth_mm == breadth_depth_mm(part.section)[1], edges,
             )  # fmt: skip
+
+
+def _outermost(
+    frame: BuiltFrame, all_m: Sequence[float], on_plate_m: Sequence[float]
+) -> tuple[bool, bool]:
+    """Whether a plate's end rafters carry half a bay: not where the roof of a row runs on."""
+    if not on_plate_m or not (frame.of_row or frame.shared):
+        return True, True
+    first = min(on_plate_m) <= min(all_m) + NEAR_M and "left" not in frame.shared
+    last = max(on_plate_m) >= max(all_m) - NEAR_M and "right" not in frame.shared
+    return first, last
 
 
 def upright_kind(line: UprightLine) -> Literal["post", "stud"]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from mewswright.build.shell import Wall
+from mewswright.model.fitting import Hatch, Side
 from mewswright.model.quarters import Quarters
 from mewswright.model.ways import Door
 from mewswright.model.yard import Yard
@@ -33,7 +34,7 @@ def openings_in(yard: Yard, wall: Wall) -> tuple[Opening, ...]:
             is_door=True,
         )
         for door in doors_of(yard, quarters)
-        if door.face == wall.side and door.at_mm is not None
+        if _face_of(door, wall) == wall.side and door.at_mm is not None
     ]
     found += [
         Opening(
@@ -44,10 +45,28 @@ def openings_in(yard: Yard, wall: Wall) -> tuple[Opening, ...]:
             top_mm=hatch.sill_mm + hatch.height_mm,
             is_door=False,
         )
-        for hatch in quarters.hatches
-        if hatch.face == wall.side
+        for hatch in _hatches(yard, wall)
     ]
     return tuple(sorted(found, key=lambda opening: opening.from_mm))
+
+
+def _face_of(door: Door, wall: Wall) -> Side | None:
+    """The face of a door; one between two units of a row stands in the wall they share."""
+    for join in wall.shell.joins:
+        if join.other in door.between:
+            return join.side
+    return door.face
+
+
+def _hatches(yard: Yard, wall: Wall) -> list[Hatch]:
+    """Hatches in a wall, those of a unit that shares it too."""
+    found = [hatch for hatch in wall.shell.quarters.hatches if hatch.face == wall.side]
+    join = wall.shell.join(wall.side)
+    if join is not None:
+        beyond = "left" if wall.side == "right" else "right"
+        hatches = yard.quarters_named(join.other).hatches
+        found += [hatch for hatch in hatches if hatch.face == beyond]
+    return found
 
 
 def doors_of(yard: Yard, quarters: Quarters) -> tuple[Door, ...]:

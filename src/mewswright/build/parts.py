@@ -9,6 +9,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from mewswright.model.fitting import Side
+
 Place = tuple[float, float, float]
 
 
@@ -87,6 +89,8 @@ class BuiltFrame(BaseModel):
     roof_front_edge_mm: Place  # underside of the roof at its front eave, left end
     roof_back_edge_mm: Place
     assumptions: tuple[str, ...]
+    shared: tuple[Side, ...] = ()  # sides that another unit of its row stands at
+    of_row: bool = False  # a whole row, with walls between its ends
 
     def part(self, mark: str) -> Part:
         """Give the part of a mark; KeyError if there is none."""

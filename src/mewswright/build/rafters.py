@@ -35,11 +35,10 @@ def rafter_middles_mm(shell: Shell) -> list[float]:
 def rafter_ends_mm(shell: Shell) -> tuple[float, float]:
     """Where rafters start and end, front to back [mm]: overhangs count from the frame."""
     roof = roof_of(shell)
-    front, back = -shell.wall_mm - roof.overhang_front_mm, shell.depth_mm + shell.wall_mm
-    lent = shell.join("front")
-    if lent is not None:  # they lie beside the rafters of the row, on its back plate
-        front = -lent.skin_mm - shell.wall_mm
-    return front, back + (roof.overhang_back_mm if shell.join("back") is None else 0.0)
+    return (
+        -shell.wall_mm - roof.overhang_front_mm,
+        shell.depth_mm + shell.wall_mm + roof.overhang_back_mm,
+    )
 
 
 def rafters(shell: Shell) -> Iterable[Piece]:
@@ -82,6 +81,9 @@ def blocking(shell: Shell) -> Iterable[Piece]:
     frame = shell.quarters.frame
     breadth, depth = shell.size_mm("rafter")
     middles = rafter_middles_mm(shell)
+    neighbour = shell.join("left")
+    if neighbour is not None and neighbour.lent:
+        middles = [-neighbour.skin_mm - breadth / 2, *middles]
     for place, y in (("front", -shell.wall_mm / 2), ("back", shell.depth_mm + shell.wall_mm / 2)):
         centre = tuple(
             part + along * depth / 2

@@ -25,8 +25,6 @@ EDGE_TRIM = "drip_edge"
 def covered_mm(shell: Shell) -> tuple[float, float]:
     """Where the covered part of the roof starts and ends, front to back [mm]."""
     front, back = rafter_ends_mm(shell)
-    if shell.join("front") is not None:
-        front += shell.wall_mm
     share = roof_of(shell).covered_share
     return (front if share == 1 else shell.depth_mm * (1 - share)), back
 

@@ -36,7 +36,7 @@ def head_mm(frame: Frame) -> tuple[float, float]:
 
 @dataclass(frozen=True)
 class Join:
-    """A side of a unit at which another part of its row stands (build/row_shell.py).
+    """A side of a unit at which another unit of its row stands (build/row.py).
 
     `lent` means that the other builds the wall. `skin_mm` is what boards or battens add to
     its timber, on the side away from whoever builds it.
@@ -215,11 +215,10 @@ class Wall:
     @property
     def ends_mm(self) -> tuple[float, float]:
         """Both ends of its frame along it [mm]."""
-        shell = self.shell
         if self.is_level:
+            shell = self.shell
             return -shell.edge_mm("left"), shell.width_mm + shell.edge_mm("right")
-        front = shell.join("front")
-        return (-front.skin_mm if front is not None else 0.0), shell.depth_mm
+        return 0.0, self.shell.depth_mm
 
     def at(self, s_mm: float, out_mm: float, z_mm: float) -> Place:
         """Turn the wall's own measure into a place in the quarters."""

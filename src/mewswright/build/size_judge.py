@@ -35,7 +35,8 @@ from mewswright.build.lines import Lines, lines_of
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import parts_of
 from mewswright.build.rafters import rafter_ends_mm, rafters
-from mewswright.build.shell import breadth_depth_mm, head_mm, shell_of
+from mewswright.build.row import shell_in
+from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.size_choices import wall_of_mm
 from mewswright.model.fitting import Side
 from mewswright.model.quarters import Frame, Quarters
@@ -127,7 +128,7 @@ def timber_only(yard: Yard, quarters: Quarters) -> BuiltFrame:
 
     Its lines of force are those of the whole frame, at a tenth of the work.
     """
-    shell = shell_of(quarters)
+    shell = shell_in(yard, quarters)
     pieces = [
         piece
         for wall in framed_walls(yard, shell)
@@ -147,6 +148,7 @@ def timber_only(yard: Yard, quarters: Quarters) -> BuiltFrame:
         roof_front_edge_mm=(0.0, front, shell.ceiling_mm(front)),
         roof_back_edge_mm=(0.0, back, shell.ceiling_mm(back)),
         assumptions=(),
+        shared=tuple(join.side for join in shell.joins),
     )
 
 

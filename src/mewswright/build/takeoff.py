@@ -19,7 +19,8 @@ from mewswright.build.ironmongery import ironmongery
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.pieces import marked_after
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
-from mewswright.build.shell import Shell, diagonal_mm, rafter_length_mm, shell_of
+from mewswright.build.row import row_named, shell_in, units_in
+from mewswright.build.shell import Shell, diagonal_mm, rafter_length_mm
 from mewswright.handbook.coatings import coating
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -81,9 +82,11 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         Problem: For a pitch, which has no frame, or a material that is not on record.
     """
     frame = built_frame(yard, quarters)
-    counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm)]
-    braced = [*bracing_pieces(yard, shell_of(quarters))]
-    hung = [*ironmongery(yard, quarters)]
+    row = row_named(yard, quarters.name)
+    units = units_in(yard, row) if row is not None else (quarters,)
+    counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm, len(units))]
+    braced = [p for unit in units for p in bracing_pieces(yard, shell_in(yard, unit))]
+    hung = [p for unit in units for p in ironmongery(yard, unit)]
     painted = [*coats_of(frame.parts, quarters.frame, quarters.name)]
     fixed = marked_after(
         frame.parts,
@@ -105,10 +108,10 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
             "in a wall is not brushed"
         )
     if quarters.frame.base == "sleepers":
-        plain = ground_line(yard, shell_of(quarters)).is_plain
+        plain = ground_line(yard, shell_in(yard, quarters)).is_plain
         lie = "firm, level, drained ground" if plain else "firm, drained ground, cut level in steps"
         assumptions.append(f"sleepers lie on {lie}; topsoil is stripped")
-    shell = shell_of(quarters)
+    shell = shell_in(yard, quarters)
     cautions = ground_cautions(yard, shell, ground_line(yard, shell))
     return TakeOff(
         yard=yard.yard.name,

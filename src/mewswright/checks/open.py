@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping
 from functools import cache
 from pathlib import Path
 
+from mewswright.build.row import fitting_row
 from mewswright.handbook import all_species, materials, substrates
 from mewswright.handbook.shelf import SHIPPED, shelf_of
 from mewswright.handbook.standard_files import own_standard, shipped_keys
@@ -63,10 +64,12 @@ def open_yard(path: Path) -> Yard:
     """Read a yard file, and the keeper's own standards in the folder `standards` beside it.
 
     Raises:
-        Problem: If it cannot be read, or is not a yard; then with all its faults.
+        Problem: If it cannot be read, or is not a yard; then with all its faults. If the
+            units of a row do not fit together.
     """
     own = own_standards(path)
-    if not own:
-        return read_yard(path, known_names())
-    known = {**known_names(), "standards": shelf_of(own).keys()}
-    return read_yard(path, known).with_own_standards(own)
+    known = {**known_names(), "standards": shelf_of(own).keys()} if own else known_names()
+    yard = read_yard(path, known)
+    for row in yard.row:
+        fitting_row(yard, row)
+    return yard.with_own_standards(own) if own else yard

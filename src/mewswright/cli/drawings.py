@@ -10,7 +10,9 @@ from mewswright.cli.problems import refusing
 
 def command(
     yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
-    quarters: Annotated[str, typer.Argument(metavar="QUARTERS", help="Name of the quarters.")],
+    quarters: Annotated[
+        str, typer.Argument(metavar="QUARTERS", help="Name of the quarters, or of a row.")
+    ],
     out: Annotated[
         Path, typer.Option("--out", metavar="DIR", help="Folder to write to; made if need be.")
     ],
@@ -24,13 +26,14 @@ def command(
     Exit 0: written. 2: bad input.
     """
     with refusing():
+        from mewswright.build.row import unit_or_row
         from mewswright.checks.open import open_yard
         from mewswright.cli.pack import refuse_no_folder, write_whole
         from mewswright.papers.drawing_files import drawing_files
 
         refuse_no_folder(out)
-        yard = open_yard(yard_file)
-        files = drawing_files(yard, yard.quarters_named(quarters), kind)
+        yard, unit = unit_or_row(open_yard(yard_file), quarters)
+        files = drawing_files(yard, unit, kind)
         write_whole(out, files)
     for name in files:
         typer.echo(out / name)

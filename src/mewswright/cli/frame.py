@@ -16,7 +16,9 @@ NOT_SOUND = 1
 
 def command(
     yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
-    quarters: Annotated[str, typer.Argument(metavar="QUARTERS", help="Name of the quarters.")],
+    quarters: Annotated[
+        str, typer.Argument(metavar="QUARTERS", help="Name of the quarters, or of a row.")
+    ],
     as_json: Annotated[bool, typer.Option("--json", help="Print the result as JSON.")] = False,
 ) -> None:
     """Check the frame of a unit, from its roof to the ground.
@@ -25,10 +27,11 @@ def command(
     """
     with refusing():
         from mewswright.build.frame_report import frame_report
+        from mewswright.build.row import unit_or_row
         from mewswright.checks.open import open_yard
 
-        yard = open_yard(yard_file)
-        report = frame_report(yard, yard.quarters_named(quarters))
+        yard, unit = unit_or_row(open_yard(yard_file), quarters)
+        report = frame_report(yard, unit)
     if as_json:
         import json
 

@@ -21,17 +21,20 @@ if TYPE_CHECKING:
 
 def command(
     yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
-    quarters: Annotated[str, typer.Argument(metavar="QUARTERS", help="Name of the quarters.")],
+    quarters: Annotated[
+        str, typer.Argument(metavar="QUARTERS", help="Name of the quarters, or of a row.")
+    ],
     as_json: Annotated[bool, typer.Option("--json", help="Print the take-off as JSON.")] = False,
 ) -> None:
     """Take off every part of one unit, saw it and cost it. Exit 0: done. 2: bad input."""
     with refusing():
         from mewswright.build.report import report, worked_out
+        from mewswright.build.row import unit_or_row
         from mewswright.build.sheeting import sheeting_of
         from mewswright.checks.open import open_yard
 
-        yard = open_yard(yard_file)
-        takeoff, sawing, costing = worked_out(yard, yard.quarters_named(quarters))
+        yard, unit = unit_or_row(open_yard(yard_file), quarters)
+        takeoff, sawing, costing = worked_out(yard, unit)
         sheets = sheeting_of(yard, takeoff.parts)
     if as_json:
         import json

@@ -33,9 +33,11 @@ def broken_names(data: Mapping[str, Any]) -> Iterator[BrokenName]:
         Each such name, table by table.
     """
     birds, quarters, spaces = (_named(data, table) for table in ("bird", "quarters", "space"))
-    # Quarters and spaces share one set of names, since doors speak of both.
-    for tables in (("feature",), ("bird",), ("quarters", "space")):
+    # Quarters and spaces share one set of names, since doors speak of both; a row is asked
+    # for where a unit may be.
+    for tables in (("feature",), ("bird",), ("quarters", "space", "row")):
         yield from _twice(data, tables)
+    yield from _rows(data, quarters)
     for path, stay in _tables(data, "stay"):
         yield from _unknown((*path, "bird"), stay.get("bird"), "no such bird", birds)
         place = stay.get("quarters")
@@ -58,6 +60,17 @@ def broken_names(data: Mapping[str, Any]) -> Iterator[BrokenName]:
         into = door.get("opens_into")
         if into is not None:
             yield from _unknown((*path, "opens_into"), into, "no such place", ends)
+
+
+def _rows(data: Mapping[str, Any], quarters: tuple[str, ...]) -> Iterator[BrokenName]:
+    taken: set[object] = set()
+    for path, row in _tables(data, "row"):
+        for i, name in enumerate(_list(row.get("quarters"))):
+            yield from _unknown((*path, "quarters", i), name, "no such quarters", quarters)
+            if isinstance(name, str) and name in taken:
+                wrong = "it stands in a row already; name each unit once"
+                yield BrokenName((*path, "quarters", i), name, wrong)
+            taken.add(name)
 
 
 def _tables(data: Mapping[str, Any], key: str) -> Iterator[tuple[Path, Mapping[str, Any]]]:

@@ -11,6 +11,7 @@ from mewswright.model.place import Climate, Feature, Loads, Point, WindSector
 from mewswright.model.problem import Problem
 from mewswright.model.quantity import Bearing, Finite, Length, LengthOrNone
 from mewswright.model.quarters import Quarters
+from mewswright.model.row import Row
 from mewswright.model.service import Service
 from mewswright.model.shape import Shape
 from mewswright.model.standard_file import StandardFile
@@ -66,6 +67,7 @@ class Yard(Shape):
     feature: tuple[Feature, ...] = Field((), description="What stands on the ground.")
     bird: tuple[Bird, ...] = Field((), description="The birds.")
     quarters: tuple[Quarters, ...] = Field((), description="The quarters.")
+    row: tuple[Row, ...] = Field((), description="Units that share walls.")
     space: tuple[Space, ...] = Field((), description="Lobbies, corridors and rooms.")
     door: tuple[Door, ...] = Field((), description="The doors.")
     service: Service = Field(Service(), description="The weighing room and the store.")

@@ -10,6 +10,7 @@ from math import hypot, sqrt
 from mewswright.build.actions.snow import Drift, drift
 from mewswright.build.rafters import rafter_ends_mm
 from mewswright.build.roofing import across_mm
+from mewswright.build.row import row_named, row_with
 from mewswright.build.shell import Shell, shell_of
 from mewswright.ground.distances import (
     Edge,
@@ -109,6 +110,9 @@ def neighbours(yard: Yard, shell: Shell) -> tuple[tuple[Neighbour, ...], tuple[s
     near = load_factor("engineer_wall_m").value
     found: list[Neighbour] = []
     unknown: list[str] = []
+    name = shell.quarters.name
+    row = row_named(yard, name) or row_with(yard, name)
+    of_row = () if row is None else row.quarters
     for feature in yard.feature:
         if feature.kind not in LIKE_A_WALL or _inside_another(feature, yard.feature):
             continue
@@ -120,6 +124,8 @@ def neighbours(yard: Yard, shell: Shell) -> tuple[tuple[Neighbour, ...], tuple[s
             found.append(_of_feature(feature, distance, roof))
     for quarters in yard.quarters:
         if quarters.name == shell.quarters.name or quarters.kind == "pitch":
+            continue
+        if quarters.name in of_row:  # of one height with it, wall to wall
             continue
         found += _of_quarters(quarters, roof, reach)
     return tuple(sorted(found, key=lambda n: (n.distance_m, n.name))), tuple(unknown)

@@ -9,7 +9,8 @@ from mewswright.build.holding.racking import SheathedWall
 from mewswright.build.holding.stability import FrameFacts
 from mewswright.build.holding.sway import OpenFrame
 from mewswright.build.lining import braces
-from mewswright.build.shell import Shell, shell_of
+from mewswright.build.row import shell_in
+from mewswright.build.shell import Shell
 from mewswright.build.tube import STEEL, tube_of
 from mewswright.build.walls import WallFrame
 from mewswright.handbook import material, timber_class
@@ -39,7 +40,7 @@ def frame_facts(
     Raises:
         Problem: For a pitch, a lining that is no sheet, or one without `nail_n`.
     """
-    shell = shell_of(quarters)
+    shell = shell_in(yard, quarters)
     frame = quarters.frame
     bracing: list[Bracing] = []
     walls = framed_walls(yard, shell)
