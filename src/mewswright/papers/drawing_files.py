@@ -14,7 +14,7 @@ from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 from mewswright.papers.names import file_stems
-from mewswright.papers.unit import at_largest, free_circles, sheets_of
+from mewswright.papers.unit import at_largest, free_circles, sheet_plans_of, sheets_of
 
 Format = Literal["svg", "dxf", "glb", "all"]
 
@@ -46,7 +46,10 @@ def drawing_files(yard: Yard, quarters: Quarters, kind: Format = "all") -> dict[
         taken = take_off(yard, quarters)
         if kind in ("glb", "all"):
             files[f"{stem}.glb"] = to_glb(taken)
-        scenes = sheets_of(yard, quarters, taken) if kind != "glb" else ()
+        if kind == "glb":
+            scenes = ()
+        else:
+            scenes = (*sheets_of(yard, quarters, taken), *sheet_plans_of(yard, quarters, taken))
     for scene in scenes:
         if kind in ("svg", "all"):
             files[f"{stem}-{scene.name}.svg"] = to_svg(scene).encode()

@@ -6,7 +6,9 @@ from functools import partial
 
 from mewswright.build.cost import Costing, cost_of
 from mewswright.build.frame_report import FrameReport, frame_report
+from mewswright.build.materials import known_material
 from mewswright.build.sawing import Sawing, sawing_of
+from mewswright.build.sheeting import sheeting_of
 from mewswright.build.takeoff import TakeOff, take_off
 from mewswright.checks.case import cases
 from mewswright.checks.free_circle import free_circle, tether_perches
@@ -14,6 +16,7 @@ from mewswright.drawing.elevation import elevation
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
+from mewswright.drawing.nest_page import nest_page, page_size_mm
 from mewswright.drawing.paper import fits, room_mm
 from mewswright.drawing.plan import FreeCircle, quarters_plan
 from mewswright.drawing.roof_plan import roof_plan
@@ -68,8 +71,20 @@ def _unit(yard: Yard, quarters: Quarters, taken: TakeOff, sawing: Sawing) -> Uni
         take_off=taken,
         sawing=sawing,
         costing=cost_of(yard, taken, sawing),
-        sheets=sheets_of(yard, quarters, taken),
+        sheets=(*sheets_of(yard, quarters, taken), *sheet_plans_of(yard, quarters, taken)),
     )
+
+
+def sheet_plans_of(yard: Yard, quarters: Quarters, taken: TakeOff) -> tuple[Scene, ...]:
+    """Draw how decks and linings are sawn, one page a material, cuts in their order."""
+    pages = []
+    for one in sheeting_of(yard, taken.parts).plans:
+        row = known_material(one.material)
+        draw = partial(nest_page, one.plan, one.material, row.name if row else one.material)
+        what = f"the sheet plan of {one.material} for {quarters.name!r}"
+        scene = at_largest(what, _at(draw), *page_size_mm(one.plan))
+        pages.append(sheet(scene, f"{yard.yard.name}, {quarters.name}", scene.title))
+    return tuple(pages)
 
 
 def checked_frame(yard: Yard, quarters: Quarters) -> tuple[FrameReport | None, str]:
