@@ -18,7 +18,7 @@ from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
 from mewswright.build.rafters import blocking, packings, rafter_ends_mm, rafters, roof_of
 from mewswright.build.roofing import roofing
-from mewswright.build.row import row_named, shell_in
+from mewswright.build.row import row_named, shared_walls_mm, shell_in
 from mewswright.build.shell import (
     PACKING_UP_TO_DEG,
     Shell,
@@ -66,7 +66,7 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         roof_back_edge_mm=(side, back, shell.ceiling_mm(back)),
         assumptions=_assumptions(yard, shell, walls),
         shared=tuple(join.side for join in shell.joins),
-        of_row=row is not None,
+        between_mm=shared_walls_mm(yard, row) if row is not None else (),
     )
 
 

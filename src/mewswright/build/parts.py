@@ -90,7 +90,13 @@ class BuiltFrame(BaseModel):
     roof_back_edge_mm: Place
     assumptions: tuple[str, ...]
     shared: tuple[Side, ...] = ()  # sides that another unit of its row stands at
-    of_row: bool = False  # a whole row, with walls between its ends
+    # Of a whole row: where its shared walls are along the front, clear side to clear side.
+    between_mm: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def of_row(self) -> bool:
+        """It is a whole row, with walls between its ends."""
+        return bool(self.between_mm)
 
     def part(self, mark: str) -> Part:
         """Give the part of a mark; KeyError if there is none."""

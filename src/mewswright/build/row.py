@@ -182,6 +182,15 @@ def starts_mm(yard: Yard, row: Row) -> tuple[float, ...]:
     return tuple(starts)
 
 
+def shared_walls_mm(yard: Yard, row: Row) -> tuple[tuple[float, float], ...]:
+    """Where each shared wall of a row is, from one clear side to the next [mm]."""
+    ends = [
+        start + unit.width_mm
+        for unit, start in zip(units_in(yard, row), starts_mm(yard, row), strict=True)
+    ]
+    return tuple(zip(ends[:-1], starts_mm(yard, row)[1:], strict=True))
+
+
 def unit_or_row(yard: Yard, name: str) -> tuple[Yard, Quarters]:
     """Give what a name asks for: quarters, or a row seen as one unit.
 

@@ -17,7 +17,7 @@ def command(
     ],
     quarters: Annotated[
         list[str] | None,
-        typer.Option(help="Draw and take off these quarters alone; may be repeated."),
+        typer.Option(help="Draw and take off these quarters or rows alone; may be repeated."),
     ] = None,
     on: On = None,
 ) -> None:

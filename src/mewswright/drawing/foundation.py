@@ -18,6 +18,7 @@ from mewswright.drawing.footing_marks import (
 )
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
+from mewswright.drawing.row_marks import clear_widths
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.timber import Piece, part_marks, piece_mark, pieces_of
@@ -171,7 +172,10 @@ def _dimension(
         rows.running("bottom", f"{name}, from A", -t, spots, witness=False)
         rows.running("left", f"{name}, from A", -t, spots, witness=False)
     edges = box_of(q for p in base for q in p.points) if base else box_of(corners)
-    rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")
+    if frame.between_mm:
+        rows.chain("bottom", clear_widths(quarters, frame), title="Clear widths and shared walls")
+    else:
+        rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")
     rows.single("left", (0, 0), (0, d), prefix="clear ", title="Clear depth")
     a, b, _, e = corners
     rows.single("bottom", a, b, prefix="A to B ", title="Outer width of the frame")

@@ -28,6 +28,7 @@ from mewswright.drawing.openings import (
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, stick_corners
+from mewswright.drawing.row_marks import clear_widths, row_notes, shared_walls
 from mewswright.drawing.rows import EDGE_OF_FACE, Rows, notes_below
 from mewswright.drawing.scene import (
     Circle,
@@ -86,6 +87,8 @@ def _laid_out(
     floor = _floor(quarters)
     marks: list[Mark] = []
     marks += _walls(quarters, wall)
+    if frame is not None:
+        marks += shared_walls(yard, quarters, frame)
     sticks = _cut_sticks(frame, cut_height_mm(quarters))
     marks += [mark for _, _, mark in sticks]
     marks += _bars(frame, cut_height_mm(quarters))
@@ -152,8 +155,11 @@ def cut_height_mm(quarters: Quarters) -> float:
 def plan_notes(yard: Yard, quarters: Quarters, frame: BuiltFrame | None) -> list[str]:
     """Give the sentences under the plan."""
     edges = "left and front edge" if quarters.kind == "pitch" else "clear inside faces"
+    area_m2 = quarters.floor_area_m2
+    if frame is not None:
+        area_m2 -= sum(b - a for a, b in frame.between_mm) * quarters.depth_mm / 1e6
     lines = [
-        f"{quarters.floor_area_m2:.2f} m² of floor, clear inside. Front looks towards "
+        f"{area_m2:.2f} m² of floor, clear inside. Front looks towards "
         f"{quarters.facing_deg:g}°. Fittings and openings are measured from the {edges}, "
         "to their middles or jambs."
     ]
@@ -165,6 +171,8 @@ def plan_notes(yard: Yard, quarters: Quarters, frame: BuiltFrame | None) -> list
         )
     elif quarters.kind != "pitch":
         lines.append("No frame has been worked out for this unit: walls are shown by one line.")
+    if frame is not None:
+        lines += row_notes(frame)
     unplaced = [
         door for door in doors_of(yard, quarters) if door.face is None or door.at_mm is None
     ]
@@ -343,7 +351,12 @@ def _dimension(
             what = "timber, from outer left" if side in ("front", "back") else "timber, outer front"
             points = [middle(p.points) for _, p in inside]
             rows.running(edge, what, -frame.wall_mm, points, witness=False)
-    rows.single("bottom", (0, 0), (w, 0), prefix="clear ", item="floor:all", title="Clear width")
+    if frame is not None and frame.between_mm:
+        rows.chain("bottom", clear_widths(quarters, frame), title="Clear widths and shared walls")
+    else:
+        rows.single(
+            "bottom", (0, 0), (w, 0), prefix="clear ", item="floor:all", title="Clear width"
+        )
     rows.single("left", (0, 0), (0, d), prefix="clear ", item="floor:all", title="Clear depth")
     if frame is not None:
         wall = frame.wall_mm

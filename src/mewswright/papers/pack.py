@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from mewswright import __version__
+from mewswright.build.row import unit_or_row
 from mewswright.checks.brief import BirdBrief, briefs
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
@@ -62,8 +63,8 @@ def build_pack(
 
     Args:
         yard: The yard.
-        quarters: Names of the quarters to draw and take off; all that have a frame, if
-            None. Findings and briefs always speak of the whole yard.
+        quarters: Names of the quarters or rows to draw and take off; all quarters that have
+            a frame, if None. Findings and briefs always speak of the whole yard.
         on: Day on which the rows of the standards must bind; None = rows without an end.
         fonts: Folder of the faces; the package's own, if None.
 
@@ -75,10 +76,10 @@ def build_pack(
         Problem: For unknown quarters, quarters without a frame that were asked for by
             name, an unknown standard, species or material, or missing faces.
     """
-    chosen = _chosen(yard, quarters)
-    stems = file_stems([q.name for q in yard.quarters])
+    seen, chosen = _chosen(yard, quarters)
+    stems = file_stems([q.name for q in seen.quarters])
     findings, needs = run_checks(yard, on=on), briefs(yard, on=on)
-    units = units_of(yard, chosen)
+    units = units_of(seen, chosen)
     files: dict[str, bytes] = {"findings.csv": findings_csv(findings)}
     ground = _ground(yard, findings)
     drawn: dict[str, Scene] = {}  # by the name of its files
@@ -105,11 +106,14 @@ def build_pack(
     return Pack(files={name: files[name] for name in sorted(files)})
 
 
-def _chosen(yard: Yard, names: Sequence[str] | None) -> tuple[Quarters, ...]:
-    """Quarters to build, in the order of the yard file."""
+def _chosen(yard: Yard, names: Sequence[str] | None) -> tuple[Yard, tuple[Quarters, ...]]:
+    """Quarters to build, in the order of the yard file, then rows; and the yard with these."""
     if names is None:
-        return tuple(q for q in yard.quarters if q.kind != "pitch")
-    wanted = [yard.quarters_named(name) for name in names]
+        return yard, tuple(q for q in yard.quarters if q.kind != "pitch")
+    wanted = []
+    for name in dict.fromkeys(names):
+        yard, quarters = unit_or_row(yard, name)
+        wanted.append(quarters)
     for quarters in wanted:
         if quarters.kind == "pitch":
             can = ", ".join(q.name for q in yard.quarters if q.kind != "pitch") or "none at all"
@@ -117,7 +121,7 @@ def _chosen(yard: Yard, names: Sequence[str] | None) -> tuple[Quarters, ...]:
                 f"--quarters {quarters.name!r} is a pitch: it has no frame to draw or take off; "
                 f"there are: {can}"
             )
-    return tuple(q for q in yard.quarters if q in wanted)
+    return yard, tuple(q for q in yard.quarters if q in wanted)
 
 
 def _left_out(yard: Yard, chosen: Sequence[Quarters]) -> tuple[LeftOut, ...]:
