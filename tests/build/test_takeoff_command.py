@@ -28,7 +28,7 @@ def long_loft():
 
 def test_the_report_has_its_keys(long_loft):
     assert set(long_loft) == {
-        "yard", "quarters", "parts", "setting_out", "floor_load", "cut_plan",
+        "yard", "quarters", "parts", "panels", "setting_out", "floor_load", "cut_plan",
         "cut_plan_unpriced", "cut_plan_refused", "sheet_plan", "sheet_plan_refused",
         "rack", "cost", "assumptions", "cautions",
     }  # fmt: skip

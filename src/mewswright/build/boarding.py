@@ -95,7 +95,8 @@ def _boards(frame: WallFrame, board: Material) -> Iterable[Piece]:
         if len(outline) < 3:
             continue
         left, right = min(s for s, _ in outline), max(s for s, _ in outline)
-        for free in _beside_openings(frame, left, right, z, z + cover):
+        beside = _beside_openings(frame, left, right, z, z + cover)
+        for free in (run for one in beside for run in frame.carried(*one)):
             for from_mm, to_mm in lengths_mm(*free, max(board.stock_lengths_mm), joints):
                 corners = between(outline, from_mm, to_mm)
                 if len(corners) >= 3:

@@ -61,7 +61,9 @@ def _knees(shell: Shell, wall: WallFrame) -> Iterable[Piece]:
     frame = shell.quarters.frame
     posts = [upright for upright in wall.uprights if upright.is_post]
     depth = shell.size_mm("nogging")[1]
-    for _ in pairwise(posts):
+    for left, right in pairwise(posts):
+        if right.from_mm - left.to_mm < 1:
+            continue  # two panels meet there
         for _ in range(2):
             yield Piece(
                 kind="trim", what="knee brace", place=wall.wall.side,

@@ -7,6 +7,7 @@ out, not checked for strength.
 """
 
 from mewswright.build.base import base, floor
+from mewswright.build.bays import split
 from mewswright.build.boarding import boarding
 from mewswright.build.fitments import fitments
 from mewswright.build.ground_line import ground_line
@@ -26,7 +27,7 @@ from mewswright.build.shell import (
     head_mm,
     walls_of,
 )
-from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame, framed
+from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
@@ -106,7 +107,7 @@ def framed_walls(yard: Yard, shell: Shell) -> tuple[WallFrame, ...]:
     """Frame the four walls."""
     frame = shell.quarters.frame
     return tuple(
-        framed(yard, wall, longest_mm(yard, frame.sole), longest_mm(yard, frame.head))
+        split(yard, wall, longest_mm(yard, frame.sole), longest_mm(yard, frame.head))
         for wall in walls_of(shell)
     )
 

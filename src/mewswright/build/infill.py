@@ -11,7 +11,7 @@ from mewswright.build.materials import known_material, welded_mesh
 from mewswright.build.parts import Panel, Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Wall, breadth_depth_mm
-from mewswright.build.walls import WallFrame, infill_foot_mm, rails_mm
+from mewswright.build.walls import Upright, WallFrame, infill_foot_mm, rails_mm
 
 SEAT_MM = 15.0  # judgement: how far each end of a bar sits in its hole
 BAR_MM = 12.0  # where the keeper gives no thickness; the handbook's bar panel has 12 mm bars
@@ -231,8 +231,9 @@ def _battens(frame: WallFrame, out_mm: float) -> Iterable[Piece]:
     out = out_mm + breadth / 2
     low = infill_foot_mm(wall, None)
     for upright in frame.uprights:
-        top = wall.head_under_mm(upright.middle_mm)
-        yield _batten(wall, (upright.middle_mm, low), (upright.middle_mm, top), out, _along(wall))
+        at = _batten_at_mm(frame, upright, depth)
+        top = wall.head_under_mm(at)
+        yield _batten(wall, (at, low), (at, top), out, _along(wall))
     plumb = depth / 2 / (1 if wall.is_level else wall.shell.cos_pitch)
     for left, right in pairwise(frame.uprights):
         if right.from_mm - left.to_mm < depth:
@@ -240,7 +241,8 @@ def _battens(frame: WallFrame, out_mm: float) -> Iterable[Piece]:
         opening = frame.opening_over(left.to_mm, right.from_mm)
         rails = rails_mm(wall, left.to_mm, right.from_mm, opening)
         # Level battens end at the upright ones.
-        start, end = left.middle_mm + depth / 2, right.middle_mm - depth / 2
+        start = _batten_at_mm(frame, left, depth) + depth / 2
+        end = _batten_at_mm(frame, right, depth) - depth / 2
         foot = infill_foot_mm(wall, opening)
         for z in (foot - thickness / 2, *(rail + thickness / 2 for rail in rails)):
             yield _batten(wall, (start, z), (end, z), out, (0.0, 0.0, 1.0))
@@ -251,6 +253,17 @@ def _battens(frame: WallFrame, out_mm: float) -> Iterable[Piece]:
             out,
             (0.0, 0.0, 1.0) if wall.is_level else wall.shell.up,
         )
+
+
+def _batten_at_mm(frame: WallFrame, upright: Upright, wide_mm: float) -> float:
+    """Middle of the batten on an upright: at a joint of panels it stays on its own panel."""
+    middle = upright.middle_mm
+    for joint in frame.joints_mm:
+        if abs(upright.to_mm - joint) < 1e-6:
+            return min(middle, joint - wide_mm / 2)
+        if abs(upright.from_mm - joint) < 1e-6:
+            return max(middle, joint + wide_mm / 2)
+    return middle
 
 
 def _batten(
@@ -319,7 +332,8 @@ def _second_skin(frame: WallFrame) -> Iterable[Piece]:
     block = mesh_out - breadth - shell.wall_mm
     low = infill_foot_mm(wall, None)
     for upright in frame.uprights:
-        s, top = upright.middle_mm, wall.head_under_mm(upright.middle_mm)
+        s = _batten_at_mm(frame, upright, breadth_depth_mm(wall.shell.quarters.frame.batten)[1])
+        top = wall.head_under_mm(s)
         yield _batten(
             wall, (s, low), (s, top), mesh_out - breadth / 2, _along(wall), "batten of outer mesh"
         )

@@ -16,6 +16,7 @@ from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
 
 NEAR_M = 0.02  # pieces so near a wall's line belong to it
+END_M = 0.001  # an upright on the end of a plate holds it; the one beside it holds the next panel
 
 
 @dataclass(frozen=True)
@@ -193,8 +194,8 @@ def _plates(
         if side not in ("front", "back"):
             continue  # rafters run along the sides and put nothing on them but their own edge
         start, end = sorted((m_from_mm(stick.start_mm[0]), m_from_mm(stick.end_mm[0])))
-        held = [u.at_m - start for u in uprights if u.side == side and start - NEAR_M <= u.at_m]
-        held = [at for at in held if at <= end - start + NEAR_M]
+        held = [u.at_m - start for u in uprights if u.side == side and start - END_M <= u.at_m]
+        held = [at for at in held if at <= end - start + END_M]
         loads = [x - start for x in rafters_m if start - NEAR_M <= x <= end + NEAR_M]
         edges = _outermost(frame, rafters_m, [x + start for x in loads])
         if len(held) >= 2:

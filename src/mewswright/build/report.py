@@ -35,6 +35,7 @@ def report(
         "yard": takeoff.yard,
         "quarters": takeoff.quarters,
         "parts": [part.model_dump(exclude={"sticks", "panels"}) for part in takeoff.parts],
+        "panels": [panel.model_dump() for panel in takeoff.panels],
         "setting_out": takeoff.setting_out.model_dump(),
         "floor_load": takeoff.floor_load.model_dump() if takeoff.floor_load else None,
         "cut_plan": sawing.plan.to_json() if sawing.plan else None,

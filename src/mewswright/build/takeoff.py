@@ -12,10 +12,11 @@ from mewswright.build.fixings import (
     fixings,
 )
 from mewswright.build.floor_load import FloorLoad, floor_load
-from mewswright.build.frame import built_frame
+from mewswright.build.frame import built_frame, framed_walls
 from mewswright.build.ground_line import ground_line
 from mewswright.build.ground_words import ground_cautions
 from mewswright.build.ironmongery import ironmongery
+from mewswright.build.panels import WallPanel, joint_fixings, panel_words, panels_of
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.pieces import marked_after
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
@@ -65,6 +66,7 @@ class TakeOff(BaseModel):
     quarters: str
     parts: tuple[Part, ...]
     frame: BuiltFrame
+    panels: tuple[WallPanel, ...]
     setting_out: SettingOut
     floor_load: FloorLoad | None = None  # None: no loose floor
     assumptions: tuple[str, ...]
@@ -84,7 +86,9 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
     frame = built_frame(yard, quarters)
     row = row_named(yard, quarters.name)
     units = units_in(yard, row) if row is not None else (quarters,)
+    walls = [w for unit in units for w in framed_walls(yard, shell_in(yard, unit))]
     counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm, len(units))]
+    counted += joint_fixings(walls)
     braced = [p for unit in units for p in bracing_pieces(yard, shell_in(yard, unit))]
     hung = [p for unit in units for p in ironmongery(yard, unit)]
     painted = [*coats_of(frame.parts, quarters.frame, quarters.name)]
@@ -112,16 +116,20 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         lie = "firm, level, drained ground" if plain else "firm, drained ground, cut level in steps"
         assumptions.append(f"sleepers lie on {lie}; topsoil is stripped")
     shell = shell_in(yard, quarters)
+    panels = panels_of(yard, quarters, frame.parts)
+    assumptions += panel_words(panels, sum(len(wall.joints_mm) for wall in walls))
+    large = [f"{p.too_large[0].upper()}{p.too_large[1:]}." for p in panels if p.too_large]
     cautions = ground_cautions(yard, shell, ground_line(yard, shell))
     return TakeOff(
         yard=yard.yard.name,
         quarters=quarters.name,
         parts=frame.parts + fixed,
         frame=frame,
+        panels=panels,
         setting_out=_setting_out(shell),
         floor_load=floor_load(yard, quarters, frame.parts),
         assumptions=tuple(assumptions),
-        cautions=(*CAUTIONS, *cautions),
+        cautions=(*CAUTIONS, *cautions, *large),
     )
 
 

@@ -47,6 +47,18 @@ class WallFrame:
     openings: tuple[Opening, ...]
     pieces: tuple[Piece, ...]
     cautions: tuple[str, ...]
+    joints_mm: tuple[float, ...] = ()  # where its panels are bolted to each other
+
+    @property
+    def spans(self) -> tuple[tuple[float, float], ...]:
+        """Where each of its panels begins and ends [mm]."""
+        start, end = self.wall.ends_mm
+        return tuple(pairwise((start, *self.joints_mm, end)))
+
+    def carried(self, from_mm: float, to_mm: float) -> Iterable[tuple[float, float]]:
+        """Part a run of cladding at the joints, where it is carried on the panels [mm]."""
+        cuts = self.joints_mm if self.wall.shell.quarters.frame.carry_clad else ()
+        return pairwise((from_mm, *(j for j in cuts if from_mm < j < to_mm), to_mm))
 
     def bays(self) -> tuple[tuple[float, float], ...]:
         """Clear gaps between uprights, along the wall [mm]."""
@@ -78,7 +90,10 @@ def evenly_mm(first: float, last: float, at_most: float, bays: int | None = None
     return [first + (last - first) * i / count for i in range(count + 1)]
 
 
-def framed(yard: Yard, wall: Wall, longest_sole_mm: float, longest_head_mm: float) -> WallFrame:
+def framed(
+    yard: Yard, wall: Wall, longest_sole_mm: float, longest_head_mm: float,
+    joints_mm: Sequence[float] = (),
+) -> WallFrame:  # fmt: skip
     """Frame one wall.
 
     Args:
@@ -86,14 +101,17 @@ def framed(yard: Yard, wall: Wall, longest_sole_mm: float, longest_head_mm: floa
         wall: The wall.
         longest_sole_mm: Longest length of sole plate to be had.
         longest_head_mm: The same of head plate. Longer plates are joined over an upright.
+        joints_mm: Where it is parted into panels: each gets an end upright of its own there.
     """
     openings = openings_in(yard, wall)
-    uprights = _uprights(wall, openings)
+    uprights = _paired(_uprights(wall, openings), joints_mm)
     pieces: list[Piece] = []
     cautions: list[str] = []
-    pieces += _plates(wall, uprights, longest_sole_mm, longest_head_mm)
+    for from_mm, to_mm in pairwise((wall.ends_mm[0], *joints_mm, wall.ends_mm[1])):
+        inside = [u for u in uprights if from_mm < u.middle_mm < to_mm]
+        pieces += _plates(wall, inside, longest_sole_mm, longest_head_mm, (from_mm, to_mm))
     pieces += [_upright_piece(wall, upright) for upright in uprights]
-    frame = WallFrame(wall, uprights, openings, (), ())
+    frame = WallFrame(wall, uprights, openings, (), (), tuple(joints_mm))
     if wall.face.infill == "boarded":
         pieces += _noggings(frame)
     else:
@@ -102,7 +120,22 @@ def framed(yard: Yard, wall: Wall, longest_sole_mm: float, longest_head_mm: floa
         found, said = _trimming(frame, opening)
         pieces += found
         cautions += said
-    return WallFrame(wall, uprights, openings, tuple(pieces), tuple(cautions))
+    return WallFrame(wall, uprights, openings, tuple(pieces), tuple(cautions), tuple(joints_mm))
+
+
+def _paired(uprights: tuple[Upright, ...], joints_mm: Sequence[float]) -> tuple[Upright, ...]:
+    """Set two uprights side by side at each joint, in the place of one that stands there."""
+    if not joints_mm:
+        return uprights
+    like = uprights[0]
+    kept = [u for u in uprights if not any(abs(u.middle_mm - j) < 1e-6 for j in joints_mm)]
+    half = like.breadth_mm / 2
+    kept += [
+        Upright(joint + side, like.breadth_mm, like.is_post)
+        for joint in joints_mm
+        for side in (-half, half)
+    ]
+    return tuple(sorted(kept, key=lambda upright: upright.middle_mm))
 
 
 def foot_mm(wall: Wall) -> float:
@@ -166,11 +199,12 @@ def _upright_piece(wall: Wall, upright: Upright) -> Piece:
 
 
 def _plates(
-    wall: Wall, uprights: Sequence[Upright], longest_sole_mm: float, longest_head_mm: float
-) -> Iterable[Piece]:
+    wall: Wall, uprights: Sequence[Upright], longest_sole_mm: float, longest_head_mm: float,
+    span_mm: tuple[float, float],
+) -> Iterable[Piece]:  # fmt: skip
     shell = wall.shell
     frame = shell.quarters.frame
-    start, end = wall.ends_mm
+    start, end = span_mm
     joints = [upright.middle_mm for upright in uprights]
     for from_mm, to_mm in lengths_mm(start, end, longest_sole_mm, joints):
         yield Piece(

@@ -57,7 +57,7 @@ FACE, BOLD_FACE = "SourceSans3-Regular.ttf", "SourceSans3-Semibold.ttf"
 _COLOURS = {
     "timber": 32, "behind": 8, "bars": 8, "walls": 34, "openings": 5, "doors": 5, "fittings": 94,
     "circles": 6, "roof": 96, "floor": 42, "dimensions": 8, "part-marks": 1, "base": 42,
-    "setting-out": 6, "boundary": 6, "trees": 3, "sheet": 7,
+    "setting-out": 6, "panels": 6, "boundary": 6, "trees": 3, "sheet": 7,
 }  # fmt: skip
 _FILLS: dict[Fill, tuple[int, int, int]] = {
     "timber": (243, 234, 217), "cut": (217, 196, 156), "boards": (247, 243, 234),

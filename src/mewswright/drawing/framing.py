@@ -7,9 +7,17 @@ plate, which lies at the finished floor.
 from collections.abc import Sequence
 from math import hypot
 
+from mewswright.build.panels import WallPanel
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.drawing.elevation import opening_marks
 from mewswright.drawing.outside import FLUSH_MM, Opening, Outside, openings_seen, outside, placed
+from mewswright.drawing.panel_marks import (
+    joint_marks,
+    joints_u_mm,
+    panel_names,
+    panel_notes,
+    side_panels,
+)
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import middle
@@ -48,7 +56,8 @@ def wall_framing(
     pieces = wall_pieces(frame, view)
     tops = [z for p in pieces for _, z in p.points]
     least = (view.run_mm, max(tops, default=0))
-    return at_scale(lambda n: _laid_out(yard, view, pieces, n), scale, paper, least)
+    panels = side_panels(yard, view, frame)
+    return at_scale(lambda n: _laid_out(yard, view, pieces, panels, n), scale, paper, least)
 
 
 def wall_pieces(frame: BuiltFrame, view: Outside) -> list[Piece]:
@@ -73,23 +82,36 @@ def _in_wall(part: Part) -> bool:
     return not part.what.startswith(("blocking", "stand-off", "tapered"))
 
 
-def _laid_out(yard: Yard, view: Outside, pieces: Sequence[Piece], scale: int) -> Scene:
+def _laid_out(
+    yard: Yard, view: Outside, pieces: Sequence[Piece], panels: Sequence[WallPanel], scale: int
+) -> Scene:
     letters = Lettering(scale)
     openings = openings_seen(yard, view)
     marks: list[Mark] = [piece_mark(p) for p in pieces]
     marks += [m for o in openings for m in opening_marks(o)]
+    marks += joint_marks(panels, view)
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
     left, right = _ends(pieces, view)
     _dimension(rows, pieces, openings, left, right)
+    top = max((z for p in pieces for _, z in p.points), default=0.0)
+    joints: list[Point] = [(u, top) for u in joints_u_mm(panels, view)]
+    rows.running("top", "joints of panels, from left end", left, joints)
     rows.finish()
     avoid_marks(letters, marks + rows.marks)
     names: list[Mark] = []
     for one in openings:
         at = ((one.low[0] + one.high[0]) / 2, (one.low[1] + one.high[1]) / 2)
         names += letters.label(at, one.words, item=one.item, title=one.title, centred=True)
+    names += panel_names(panels, view, letters)
     names += _marks(pieces, letters)
     box = rows.box
-    notes = notes_below(letters, box.left, box.bottom, _notes(view, pieces, left, right))
+    sizes = view.quarters.frame
+    notes = notes_below(
+        letters,
+        box.left,
+        box.bottom,
+        _notes(view, pieces, left, right) + panel_notes(panels, sizes.bay_bolt, sizes.bay_bolt_mm),
+    )
     return Scene(
         name=f"framing-{view.side}",
         title=f"Framing of the {view.side} wall of {view.quarters.name}",
@@ -170,8 +192,8 @@ def _notes(view: Outside, pieces: Sequence[Piece], left: float, right: float) ->
         else f"diagonal {whole(rising)} from the left foot, {whole(falling)} from the right foot"
     )
     lines = [
-        f"Seen from outside, the {view.left_hand} at the left. Square the panel, long point to "
-        f"long point: {square}. Brace it before it is lifted."
+        f"Seen from outside, the {view.left_hand} at the left. Square the wall, long point to "
+        f"long point: {square}. Brace each panel before it is lifted."
     ]
     counted: dict[str, tuple[Part, int]] = {}
     for piece in pieces:

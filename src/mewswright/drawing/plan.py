@@ -25,6 +25,7 @@ from mewswright.drawing.openings import (
     item_of_door,
     opening_points,
 )
+from mewswright.drawing.panel_marks import plan_joints
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, stick_corners
@@ -112,6 +113,9 @@ def _laid_out(
         rows.marks + [m for m in marks if m.layer in ("fittings", "timber", "walls", "roof")],
     )
     names: list[Mark] = []
+    joints, panel_marks = plan_joints(yard, quarters, frame, letters)
+    marks += joints
+    names += panel_marks
     for fitting in quarters.fitting:
         target = hatch_spot(fitting, quarters) if isinstance(fitting, Hatch) else fitting.at_mm
         names += letters.label(

@@ -12,6 +12,7 @@ from pydantic import Field, field_validator, model_validator
 
 from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Side, Upright
 from mewswright.model.footing_keys import FootingKeys, Section
+from mewswright.model.panel_keys import PanelKeys
 from mewswright.model.place import Point
 from mewswright.model.quantity import (
     Bearing,
@@ -114,7 +115,7 @@ class Roof(Shape):
         return None if deck == "none" else deck
 
 
-class Frame(FootingKeys):
+class Frame(FootingKeys, PanelKeys):
     """The timber. Sections are breadth x depth as bought."""
 
     strength_class: Literal["C16", "C24"] = Field("C24", description="Strength class, EN 338.")

@@ -74,7 +74,8 @@ def sheets_m(wall: WallFrame, sheet_mm: float) -> tuple[float, ...]:
     start, end = wall.wall.ends_mm
     cuts = [start, *(x for hole in wall.openings for x in (hole.from_mm, hole.to_mm)), end]
     widths: list[float] = []
-    for left, right in list(pairwise(cuts))[::2]:
+    beside = list(pairwise(cuts))[::2]
+    for left, right in (run for one in beside for run in wall.carried(*one)):
         clear = max(0.0, right - left)
         whole = int(clear // sheet_mm)
         widths += [m_from_mm(sheet_mm)] * whole
