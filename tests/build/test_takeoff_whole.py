@@ -196,3 +196,14 @@ def test_what_is_laid_is_priced_or_said_to_be_missing():
     found, _, costing = worked_out(yard, yard.quarters[0])
     listed = {line.item for line in costing.lines}
     assert {part.material for part in found.parts if part.amount and not part.sawn} <= listed
+
+
+@pytest.mark.parametrize(
+    ("back", "told"),
+    [(2310, "below 5 deg water stands"), (2100, "under 10 deg seal the laps"), (1900, "")],
+)
+def test_ribbed_sheets_that_lie_too_flat_are_told(back, told):
+    """90 mm on 2400 are 2.1 deg, 300 are 7.1, 500 are 11.8."""
+    _, found = taken(roof={"cover": "corrugated", "deck": "none"}, back_height_mm=back)
+    said = [line for line in found.cautions if line.startswith("ribbed sheets")]
+    assert [told in line for line in said] == ([True] if told else [])

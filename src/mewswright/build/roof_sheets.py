@@ -5,6 +5,7 @@ from math import ceil
 
 from mewswright import handbook
 from mewswright.handbook.materials import Material
+from mewswright.model.quarters import Quarters
 
 SHEETS = {"corrugated": "corrugated_sheet", "polycarbonate": "polycarbonate_sheet"}
 STEEP_DEG, FLAT_DEG = 15.0, 10.0  # between them the end lap grows; see fixing_rules
@@ -71,6 +72,30 @@ def sheet_rows(sheet: Material, slope_mm: float, across_mm: float, pitch_deg: fl
     bought = min(stock for stock in sheet.stock_lengths_mm if stock >= length - 1e-6)
     return SheetRows(
         beside, above, length, bought, sheet.breadth_mm, lap if above > 1 else 0.0, side
+    )
+
+
+def too_flat(quarters: Quarters, pitch_deg: float) -> tuple[str, ...]:
+    """Say so where ribbed sheets lie flatter than they should.
+
+    Source:
+        handbook fixing_rules roof_sheet_least_pitch, from memory.
+    """
+    roof = quarters.roof
+    rule = handbook.fixing_rule("roof_sheet_least_pitch")
+    least, safe = rule.figure.value, (rule.high or rule.figure).value
+    if roof is None or not quarters.has_roof or roof.cover not in SHEETS:
+        return ()
+    pitch = abs(pitch_deg)
+    if pitch >= safe - HAIR:
+        return ()
+    told = f"ribbed sheets lie at {pitch:.1f} deg: "
+    if pitch < least - HAIR:
+        return (
+            f"{told}below {least:g} deg water stands in their laps; raise the front, or take felt",
+        )
+    return (
+        f"{told}under {safe:g} deg seal the laps, and ask the maker whether that pitch will do",
     )
 
 

@@ -20,6 +20,7 @@ from mewswright.build.panels import WallPanel, joint_fixings, panel_words, panel
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.pieces import marked_after
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
+from mewswright.build.roof_sheets import too_flat
 from mewswright.build.row import row_named, shell_in, units_in
 from mewswright.build.shell import Shell, diagonal_mm, rafter_length_mm
 from mewswright.handbook.coatings import coating
@@ -129,7 +130,7 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         setting_out=_setting_out(shell),
         floor_load=floor_load(yard, quarters, frame.parts),
         assumptions=tuple(assumptions),
-        cautions=(*CAUTIONS, *cautions, *large),
+        cautions=(*CAUTIONS, *cautions, *large, *too_flat(quarters, shell.pitch_deg)),
     )
 
 
