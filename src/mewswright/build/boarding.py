@@ -35,7 +35,9 @@ def board_of(shell: Shell) -> Material:
 def boarding(walls: Sequence[WallFrame]) -> list[Piece]:
     """Board all walls; the first piece carries how many boards to buy for all of them."""
     board = board_of(walls[0].wall.shell)
-    pieces = [piece for wall in walls for piece in _boards(wall, board)]
+    pieces = [
+        piece for wall in walls for piece in (*_boards(wall, board), *under_sills(wall, board))
+    ]
     if pieces:
         stock = max(board.stock_lengths_mm)
         count = bars_filled([piece.length_mm for piece in pieces], stock)
@@ -101,6 +103,25 @@ def _boards(frame: WallFrame, board: Material) -> Iterable[Piece]:
                 corners = between(outline, from_mm, to_mm)
                 if len(corners) >= 3:
                     yield _board(wall, board, corners)
+
+
+def under_sills(frame: WallFrame, board: Material) -> Iterable[Piece]:
+    """Boards of an open face below a hatch, where no bar or mesh is set: over both jambs."""
+    wall = frame.wall
+    if wall.face.infill == "boarded":
+        return
+    assert board.cover_width_mm is not None
+    nogging = wall.shell.size_mm("nogging")[0]
+    jamb = wall.shell.size_mm("stud")[0]
+    for opening in frame.openings:
+        low = max(0.0, _top_mm(wall, opening.from_mm))
+        if opening.is_door or opening.sill_mm <= wall.face.upstand_mm + nogging:
+            continue
+        start, end = opening.from_mm - jamb, opening.to_mm + jamb
+        while low < opening.sill_mm - HAIR:
+            high = min(low + board.cover_width_mm, opening.sill_mm)
+            yield _board(wall, board, ((start, low), (end, low), (end, high), (start, high)))
+            low = high
 
 
 def _board(wall: Wall, board: Material, corners: Corners) -> Piece:

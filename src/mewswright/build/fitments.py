@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from math import pi
 
-from mewswright.build.openings import doors_of, openings_in
+from mewswright.build.openings import bath_opening, doors_of, openings_in
 from mewswright.build.parts import Panel, Stick
 from mewswright.build.pieces import Piece
-from mewswright.build.shell import Shell, walls_of
+from mewswright.build.shell import Shell, Wall, walls_of
 from mewswright.model.fitting import Perch
 from mewswright.model.quarters import Quarters, perch_ends_mm
 from mewswright.model.yard import Yard
@@ -33,6 +33,18 @@ def fitments(yard: Yard, shell: Shell) -> Iterable[Piece]:
             amount=1,
             note=f"{bath.depth_mm:g} mm of water, rim {bath.rim_height_mm:g} mm up",
         )
+        if bath.slides_under is not None:
+            opening = bath_opening(bath, Wall(shell, bath.slides_under))
+            yield Piece(
+                kind="hatch",
+                what=f"flap of the bath {bath.name!r}",
+                place=f"{bath.slides_under}, at the floor",
+                material="hatch",
+                length_mm=opening.top_mm - opening.sill_mm,
+                width_mm=opening.to_mm - opening.from_mm,
+                amount=1,
+                note="shut and latched when the bath is in and when it is out",
+            )
     for hatch in quarters.hatches:
         yield Piece(
             kind="hatch",

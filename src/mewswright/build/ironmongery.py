@@ -23,6 +23,9 @@ def ironmongery(yard: Yard, quarters: Quarters) -> Iterable[Piece]:
     for door in doors_of(yard, quarters):
         other = door.between[1] if door.between[0] == quarters.name else door.between[0]
         yield from _of_door(door, f"door to {other}")
+    for bath in quarters.baths:
+        if bath.slides_under is not None:
+            yield _piece("hatch hinges and catch", "hatch_catch", f"flap of {bath.name}", "")
     for hatch in quarters.hatches:
         note = "" if hatch.closes else "the yard file says that it does not shut"
         yield _piece("hatch hinges and catch", "hatch_catch", hatch.name, note)

@@ -1,12 +1,14 @@
-"""Openings in walls: doors and hatches, and where each one stands."""
+"""Openings in walls: doors, hatches and baths, and where each one stands."""
 
 from dataclasses import dataclass
 
 from mewswright.build.shell import Wall
-from mewswright.model.fitting import Hatch, Side
+from mewswright.model.fitting import Bath, Hatch, Side
 from mewswright.model.quarters import Quarters
 from mewswright.model.ways import Door
 from mewswright.model.yard import Yard
+
+BATH_ROOM_MM = 20.0  # judgement: room at each side and above a bath that is slid in
 
 
 @dataclass(frozen=True)
@@ -20,9 +22,13 @@ class Opening:
     top_mm: float
     is_door: bool
 
+    def is_under(self, upstand_mm: float, lintel_mm: float) -> bool:
+        """It and its lintel lie in the solid part of an open face, below the upstand's rail."""
+        return self.top_mm + 2 * lintel_mm <= upstand_mm
+
 
 def openings_in(yard: Yard, wall: Wall) -> tuple[Opening, ...]:
-    """Doors and hatches of one wall, along it."""
+    """Doors, hatches and openings for baths of one wall, along it."""
     quarters = wall.shell.quarters
     found = [
         Opening(
@@ -47,7 +53,29 @@ def openings_in(yard: Yard, wall: Wall) -> tuple[Opening, ...]:
         )
         for hatch in _hatches(yard, wall)
     ]
+    found += [bath_opening(bath, wall) for bath in _baths(wall)]
     return tuple(sorted(found, key=lambda opening: opening.from_mm))
+
+
+def bath_opening(bath: Bath, wall: Wall) -> Opening:
+    """The opening at the foot of a wall that a bath is slid through, with room to move it."""
+    across = 0 if wall.is_level else 1
+    half = bath.size_mm[across] / 2 + BATH_ROOM_MM
+    return Opening(
+        name=bath.name,
+        from_mm=bath.at_mm[across] - half,
+        to_mm=bath.at_mm[across] + half,
+        sill_mm=bath.platform_mm,
+        top_mm=bath.rim_height_mm + BATH_ROOM_MM,
+        is_door=False,
+    )
+
+
+def _baths(wall: Wall) -> list[Bath]:
+    """Baths that are slid in under a wall; a shared wall has no outside to slide them from."""
+    if wall.shell.join(wall.side) is not None:
+        return []
+    return [bath for bath in wall.shell.quarters.baths if bath.slides_under == wall.side]
 
 
 def _face_of(door: Door, wall: Wall) -> Side | None:

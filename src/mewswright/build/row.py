@@ -12,7 +12,7 @@ from math import cos, radians, sin
 from mewswright.build.boarding import board_of
 from mewswright.build.rafters import rafter_middles_mm
 from mewswright.build.shell import Join, Shell, breadth_depth_mm, shell_of
-from mewswright.model.fitting import AnyFitting, Hatch, Side
+from mewswright.model.fitting import AnyFitting, Bath, Hatch, Side
 from mewswright.model.problem import Problem
 from mewswright.model.quantity import mm_from_m
 from mewswright.model.quarters import Faces, Quarters
@@ -269,7 +269,15 @@ def _moved(
             yield fitting.model_copy(update=name)
         return
     x, y = fitting.at_mm
-    yield fitting.model_copy(update={**name, "at_mm": (x + start, y)})
+    moved = fitting.model_copy(update={**name, "at_mm": (x + start, y)})
+    if isinstance(moved, Bath) and unit_joins(unit, units, moved.slides_under):
+        moved = moved.model_copy(update={"slides_under": None})
+    yield moved
+
+
+def unit_joins(unit: Quarters, units: Sequence[Quarters], side: Side | None) -> bool:
+    """Whether a side of a unit is a wall that it shares."""
+    return (side == "left" and unit is not units[0]) or (side == "right" and unit is not units[-1])
 
 
 def _door_of_row(

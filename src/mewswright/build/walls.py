@@ -331,9 +331,12 @@ def _upstand(frame: WallFrame) -> Iterable[Piece]:
         if to_mm - from_mm < SHORTEST_NOGGING_MM:
             continue
         opening = frame.opening_over(from_mm, to_mm)
-        if opening is None and upstand > foot + thickness:
+        low = opening is not None and opening.is_under(upstand, thickness)
+        if (opening is None or low) and upstand > foot + thickness:
             under = upstand - thickness
             yield _level_piece(wall, "upstand rail", (from_mm, to_mm), under)
+            if low:
+                continue  # its lintel lies there
             middles = evenly_mm(from_mm - stud / 2, to_mm + stud / 2, sizes.stud_spacing_mm)[1:-1]
             for middle in middles:
                 yield Piece(
@@ -352,9 +355,10 @@ def _upstand(frame: WallFrame) -> Iterable[Piece]:
 
 def infill_foot_mm(wall: Wall, opening: Opening | None) -> float:
     """Where the infill of a bay begins: on the sole, the upstand or a door's lintel [mm]."""
-    if opening is not None:
-        return opening.top_mm + wall.shell.size_mm("nogging")[0]
-    return max(foot_mm(wall), wall.face.upstand_mm)
+    plain = max(foot_mm(wall), wall.face.upstand_mm)
+    if opening is None or opening.is_under(wall.face.upstand_mm, wall.shell.size_mm("nogging")[0]):
+        return plain
+    return opening.top_mm + wall.shell.size_mm("nogging")[0]
 
 
 def rails_mm(wall: Wall, from_mm: float, to_mm: float, opening: Opening | None) -> list[float]:
@@ -404,7 +408,7 @@ def _trimming(frame: WallFrame, opening: Opening) -> tuple[list[Piece], list[str
         )
     if wall.face.infill != "boarded" and opening.sill_mm > wall.face.upstand_mm + thickness:
         said.append(
-            f"{opening.name}: board the {wall.side} face between its sole plate or upstand and "
-            "the sill; the infill there is not counted"
+            f"{opening.name}: the {wall.side} face is boarded from its sole plate or upstand up to "
+            "the sill"
         )
     return pieces, said

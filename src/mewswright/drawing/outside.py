@@ -7,7 +7,9 @@ back at its left hand, the right side the front, and the back the unit's own rig
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from mewswright.build.openings import bath_opening
 from mewswright.build.parts import BuiltFrame, Part, Place
+from mewswright.build.shell import Wall, shell_of
 from mewswright.build.solids import solids_of
 from mewswright.drawing.openings import door_title, doors_of, item_of_door
 from mewswright.drawing.projection import hull
@@ -130,7 +132,10 @@ class Opening:
 
 
 def openings_seen(yard: Yard, view: Outside) -> list[Opening]:
-    """Give the doors and hatches of a side. Doors hang at the end nearer the left or front."""
+    """Give the doors, hatches and bath openings of a side.
+
+    Doors hang at the end nearer the left or front.
+    """
     quarters, found = view.quarters, []
     for door in doors_of(yard, quarters):
         if door.face != view.side or door.at_mm is None:
@@ -151,6 +156,17 @@ def openings_seen(yard: Yard, view: Outside) -> list[Opening]:
                 Opening(
                     (min(ends), hatch.sill_mm), (max(ends), hatch.sill_mm + hatch.height_mm),
                     f"hatch:{hatch.name}", title, None, hatch.name,
+                )
+            )  # fmt: skip
+    for bath in quarters.baths:
+        if bath.slides_under == view.side:
+            hole = bath_opening(bath, Wall(shell_of(quarters), view.side))
+            ends = [view.along_mm(at) for at in (hole.from_mm, hole.to_mm)]
+            size = f"{whole(hole.to_mm - hole.from_mm)} × {whole(hole.top_mm - hole.sill_mm)}"
+            found.append(
+                Opening(
+                    (min(ends), hole.sill_mm), (max(ends), hole.top_mm), f"bath:{bath.name}",
+                    f"{bath.name}, opening {size}", None, bath.name,
                 )
             )  # fmt: skip
     return found

@@ -73,6 +73,9 @@ class Bath(Fitting):
     rim_height_mm: LengthOrNone = Field(description="Rim above the finished floor.")
     platform_mm: LengthOrNone = Field(0, description="Height of the platform it stands on.")
     filled_from: Literal["inside", "corridor"] = Field("inside", description="Where it is filled.")
+    slides_under: Side | None = Field(
+        None, description="Face under which it is slid in from outside; blank = by the door."
+    )
     drains: bool = Field(False, description="True where it empties without being lifted.")
     frost_free: bool = Field(False, description="True where it does not freeze: warmed or indoors.")
 
