@@ -34,6 +34,22 @@ TAKE_OFFS = {
         faces={"left": MESHED},
         roof={"covered_share": 0.5, "open_infill": "meshed", "open_gap_mm": 24},
     ),
+    "duopitch, barred gable": small(
+        faces={"left": BARRED}, depth_mm=4000, roof={"form": "duopitch", "ridge_height_mm": 3000}
+    ),
+    "crooked duopitch, posts inside": small(
+        depth_mm=4000,
+        width_mm=5000,
+        back_height_mm=2000,
+        frame={"ridge_posts": 1},
+        roof={
+            "form": "duopitch",
+            "ridge_height_mm": 3000,
+            "ridge_at_mm": 1500,
+            "deck": None,
+            "cover": "corrugated",
+        },
+    ),
     "corrugated on battens": small(roof={"cover": "corrugated", "deck": None}),
 }
 

@@ -188,7 +188,7 @@ def test_all_105_collected_materials_are_here():
         "hatch_catch", "hdpe_6", "hdpe_10", "pvc_wall_2.5", "corrugated_sheet",
         "polycarbonate_sheet",
         "tube_40x40x3", "tube_50x50x3", "tube_60x60x3", "tube_80x80x3", "tube_100x100x4",
-        "tube_end_plate",
+        "tube_end_plate", "ridge_capping",
         "m12_coach_bolt", "washer_m10", "washer_m12",
     }  # fmt: skip
     assert len({row["id"] for row in rows("materials")} - added) == 105
@@ -206,7 +206,7 @@ def test_fixing_spacings():
     ("ask", "sentence"),
     [
         (handbook.food, r"^no food 'mouse_adlt'; nearest: mouse_adult"),
-        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 129; "),
+        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 130; "),
         (handbook.mesh_kind, r"^no mesh kind 'mouse_adlt'; there are: chain_link, "),
         (handbook.equation, r"^no equation 'mouse_adlt' and no name near it among 46; "),
         (handbook.source, r"^no source 'mouse_adlt' and no name near it among "),

@@ -53,7 +53,8 @@ def base(
         yield from fill_under_floor(shell, ground, laid)
 
 
-def _flat(x: tuple[float, float], y: tuple[float, float], z: float, thick: float) -> Panel:
+def flat(x: tuple[float, float], y: tuple[float, float], z: float, thick: float) -> Panel:
+    """A level panel by its edges and the height of its middle [mm]."""
     return Panel(
         corners_mm=((x[0], y[0], z), (x[1], y[0], z), (x[1], y[1], z), (x[0], y[1], z)),
         thickness_mm=thick,
@@ -108,7 +109,7 @@ def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
                 f"{wide:g} x {high:g} mm in lengths of {long:g} mm; inner edge on the clear line; "
                 f"offcuts run on round the corners{pinned}"
             ),
-            panel=_flat(x, y, -high * (course + 0.5), high),
+            panel=flat(x, y, -high * (course + 0.5), high),
         )
 
 
@@ -151,7 +152,7 @@ def _slab(shell: Shell) -> Piece:
             f"{SLAB_MM:g} mm thick, 100 mm beyond the frame; inside it lies {deep:g} mm lower, a "
             "tray for the substrate, which needs a drain"
         ),
-        panel=_flat(x, y, -deep - SLAB_MM / 2, SLAB_MM),
+        panel=flat(x, y, -deep - SLAB_MM / 2, SLAB_MM),
     )
 
 
@@ -174,7 +175,7 @@ def _pads(shell: Shell, walls: Sequence[WallFrame], ground: GroundLine) -> Itera
                 width_mm=PAD_MM,
                 amount=1,
                 note="bedded level; the gaps between the pads need an edge against digging",
-                panel=_flat(
+                panel=flat(
                     (x - half, x + half), (y - half, y + half), top - PAD_HIGH_MM / 2, PAD_HIGH_MM
                 ),
             )
@@ -220,9 +221,7 @@ def floor(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
             amount=area * laid.depth_mm / 1e9,
             unit="m3",
             note=f"{laid.depth_mm:g} mm deep, loose as delivered settles lower",
-            panel=_flat(
-                (0, shell.width_mm), (0, shell.depth_mm), -laid.depth_mm / 2, laid.depth_mm
-            ),
+            panel=flat((0, shell.width_mm), (0, shell.depth_mm), -laid.depth_mm / 2, laid.depth_mm),
         )
 
 

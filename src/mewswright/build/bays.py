@@ -115,7 +115,7 @@ def joints_mm(whole: WallFrame, limit_mm: float) -> tuple[float, ...] | None:
 
 def _places(whole: WallFrame) -> Iterator[tuple[float, float]]:
     """Places where a pair of uprights can stand, each with what it costs beside an upright."""
-    ordinary = [u for u in whole.uprights[1:-1] if not u.opening]
+    ordinary = [u for u in whole.uprights[1:-1] if not u.opening and u.top_mm is None]
     breadth = whole.uprights[0].breadth_mm
     start, end = whole.wall.ends_mm
     fresh = [start + STEP_MM * i for i in range(1, ceil((end - start) / STEP_MM))]

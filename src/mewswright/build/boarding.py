@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from math import ceil
+from itertools import pairwise
+from math import atan, ceil, degrees
 
 from mewswright.build.materials import material_of
 from mewswright.build.parts import Panel
@@ -80,20 +81,28 @@ def _top_mm(wall: Wall, s_mm: float) -> float:
     return wall.face.upstand_mm
 
 
+def _tops(wall: Wall) -> tuple[tuple[float, float], ...]:
+    """Corners (s, z) of the upper edge of the boarding, along the wall."""
+    start, end = wall_outline_mm(wall)
+    ridge = wall.shell.ridge_mm
+    gable = ridge is not None and not wall.is_level and wall.face.infill == "boarded"
+    middle = (ridge[0],) if ridge is not None and gable else ()
+    return tuple((s, _top_mm(wall, s)) for s in (start, *middle, end))
+
+
 def _boards(frame: WallFrame, board: Material) -> Iterable[Piece]:
     wall = frame.wall
     assert board.cover_width_mm is not None
     cover = board.cover_width_mm
     start, end = wall_outline_mm(wall)
-    highest = max(_top_mm(wall, start), _top_mm(wall, end))
+    tops = _tops(wall)
+    highest = max(z for _, z in tops)
     joints = [upright.middle_mm for upright in frame.uprights]
     for course in range(ceil(highest / cover - HAIR)):
         z = course * cover
-        outline = below_line(
-            ((start, z), (end, z), (end, z + cover), (start, z + cover)),
-            (start, _top_mm(wall, start)),
-            (end, _top_mm(wall, end)),
-        )
+        outline: Corners = ((start, z), (end, z), (end, z + cover), (start, z + cover))
+        for left_top, right_top in pairwise(tops):
+            outline = below_line(outline, left_top, right_top)
         if len(outline) < 3:
             continue
         left, right = min(s for s, _ in outline), max(s for s, _ in outline)
@@ -130,7 +139,8 @@ def _board(wall: Wall, board: Material, corners: Corners) -> Piece:
     # A raked course loses a top corner, or is ripped along the roof line.
     raked = abs(_slope(corners)) > HAIR
     out = wall.shell.wall_mm + board.thickness_mm / 2
-    pitch = wall.shell.cut_deg
+    pitch = degrees(atan(abs(_slope(corners)))) if raked else 0.0
+    both = len({1 if rise > 0 else -1 for rise in _slopes(corners)}) > 1
     return Piece(
         kind="board",
         what="board" if wall.face.infill == "boarded" else "upstand board",
@@ -141,7 +151,12 @@ def _board(wall: Wall, board: Material, corners: Corners) -> Piece:
         cut_end_deg=round(90 - pitch, 2) if raked else 0,
         amount=(low[1] - low[0]) / 1000,
         unit="m",
-        note="top corner cut to the roof line; length of its lower edge" if raked else "",
+        cut_start_deg=round(90 - pitch, 2) if both else 0,
+        note=(
+            f"top corner{'s' if both else ''} cut to the roof line; length of its lower edge"
+            if raked
+            else ""
+        ),
         panel=Panel(
             corners_mm=tuple(wall.at(s, out, z) for s, z in corners),
             thickness_mm=board.thickness_mm,
@@ -150,13 +165,18 @@ def _board(wall: Wall, board: Material, corners: Corners) -> Piece:
 
 
 def _slope(corners: Corners) -> float:
-    """Rise of the steepest edge that is neither level nor plumb."""
-    slopes = [
+    """Rise of the steepest edge that is not plumb; 0 where all are level."""
+    return max(_slopes(corners), key=abs, default=0.0)
+
+
+def _slopes(corners: Corners) -> list[float]:
+    """Rise of the edges that are neither level nor plumb."""
+    rises = [
         (b[1] - a[1]) / (b[0] - a[0])
         for a, b in zip(corners, corners[1:] + corners[:1], strict=True)
         if abs(b[0] - a[0]) > HAIR
     ]
-    return max(slopes, key=abs)
+    return [rise for rise in rises if abs(rise) > HAIR]
 
 
 def _beside_openings(

@@ -58,9 +58,16 @@ def fixings(parts: Sequence[Part], stud_spacing_mm: float, units: int = 1) -> It
         "self-drilling screw", "rails and brackets to steel posts", "self_drilling_screw_55x25",
         SCREWS_PER_BRACKET * 2 * rails, "no hole is notched or sawn in a tube",
     )  # fmt: skip
+    hung = any(part.kind == "ridge" for part in parts)  # each rafter then has one plate
+    rafters = _count(parts, "rafter")
     yield _fixing(
         "restraint strap", "rafter to plate, front and back", "strap_30",
-        STRAPS_PER_RAFTER * _count(parts, "rafter"), "its nails govern; use the maker's figures",
+        STRAPS_PER_RAFTER * rafters / (2 if hung else 1),
+        "its nails govern; use the maker's figures",
+    )  # fmt: skip
+    yield _fixing(
+        "joist hanger", "rafter to ridge beam", "joist_hanger_47", rafters if hung else 0,
+        "of the sloped kind, or with a seat cut level; all holes nailed",
     )  # fmt: skip
     yield _fixing(
         "coach bolt", "corners of the walls", "m10_coach_bolt",

@@ -1,4 +1,4 @@
-"""The frame of one monopitch timber unit, set out in place.
+"""The frame of one timber unit under a monopitch or duopitch roof, set out in place.
 
 Agreements, all told in `BuiltFrame.assumptions`: timber stands outside the clear inside
 sizes; the underside of the rafters is the ceiling; the underside of the sole plates is
@@ -18,6 +18,8 @@ from mewswright.build.openings import doors_without_place
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import Piece, parts_of
 from mewswright.build.rafters import blocking, packings, rafter_ends_mm, rafters, roof_of
+from mewswright.build.ridge import ridge_assumptions
+from mewswright.build.ridge_parts import ridge_pieces
 from mewswright.build.roofing import roofing
 from mewswright.build.row import row_named, shared_walls_mm, shell_in
 from mewswright.build.shell import (
@@ -62,9 +64,10 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         outer_width_mm=shell.outer_width_mm,
         outer_depth_mm=shell.outer_depth_mm,
         wall_mm=shell.wall_mm,
-        roof_pitch_deg=shell.pitch_deg,
+        roof_pitch_deg=shell.slopes[0].pitch_deg,
         roof_front_edge_mm=(side, front, shell.ceiling_mm(front)),
         roof_back_edge_mm=(side, back, shell.ceiling_mm(back)),
+        roof_ridge_mm=None if shell.ridge_mm is None else (side, *shell.ridge_mm),
         assumptions=_assumptions(yard, shell, walls),
         shared=tuple(join.side for join in shell.joins),
         between_mm=shared_walls_mm(yard, row) if row is not None else (),
@@ -83,6 +86,7 @@ def unit_pieces(yard: Yard, shell: Shell, *, roofed: bool = True) -> list[Piece]
     walls = framed_walls(yard, shell)
     pieces = [piece for wall in walls for piece in wall.pieces]
     if roofed:
+        pieces += ridge_pieces(shell, longest_mm(yard, shell.quarters.frame.ridge))
         pieces += rafters(shell)
         pieces += packings(shell)
         pieces += blocking(shell)
@@ -135,16 +139,17 @@ def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tupl
     )
     if shell.quarters.has_roof:
         said.append("overhangs count from the outer face of the frame")
-        if shell.seat_mm:
+        if any(shell.seat_mm(slope) for slope in shell.slopes):
             said.append(
                 f"rafters are notched over the plates, for the pitch is over "
                 f"{PACKING_UP_TO_DEG:.0f} deg"
             )
-        elif shell.rise:
+        if any(slope.rise and not shell.seat_mm(slope) for slope in shell.slopes):
             said.append(
                 "rafters sit on tapered packings: under "
                 f"{PACKING_UP_TO_DEG:.0f} deg that is better than a notch"
             )
+        said += ridge_assumptions(shell)
     if roof.covered_share < 1:
         said.append("rafters run from front to back, under the covered and the open part alike")
     depths = {key: breadth_depth_mm(getattr(frame, key))[1] for key in ("post", "stud", "sole")}

@@ -13,8 +13,18 @@ from itertools import pairwise
 from mewswright import handbook
 from mewswright.build.actions.combine import ActionKind, Factors
 from mewswright.build.analysis import BeamCase, BeamLoads, LineLoad, PointLoad, beam
-from mewswright.build.lines import Lines, PlateLine, RafterLine, UprightLine, upright_kind
+from mewswright.build.lines import (
+    NEAR_M,
+    Lines,
+    PlateLine,
+    RafterLine,
+    RidgeLine,
+    Stand,
+    UprightLine,
+    upright_kind,
+)
 from mewswright.build.member_forces import Case, Worst, beam_worst, worst_of
+from mewswright.build.ridge import GABLE_POST, INNER_POST
 from mewswright.build.shell import breadth_depth_mm
 from mewswright.build.strength.check import Check
 from mewswright.build.strength.deflection import fall_mm
@@ -29,6 +39,7 @@ Solve = Callable[[float, Sequence[float], float, Mapping[str, BeamLoads]], Mappi
 
 # Noggings and boards hold the studs of a boarded wall sideways so often [mm]; build/walls.py.
 NOGGING_MM = 1350.0
+OWN_KN_M3 = 6.0  # a heavy, wet beam; practice, memory
 
 
 @dataclass(frozen=True)
@@ -159,11 +170,33 @@ def plate_cases(
     line: PlateLine, rafter: Mapping[str, tuple[ActionKind, BeamCase]], solve: Solve = beam
 ) -> dict[str, tuple[ActionKind, BeamCase]]:
     """What comes down a head plate from the rafters; those at the ends carry half."""
-    end = 0 if line.side == "front" else 1
-    places = line.rafters_m
+    return _under_rafters(
+        line.length_m, line.supports_m, line.rafters_m, line.outermost,
+        stiffness_kn_m2(rect(line.section, lies_flat=not line.on_edge), line.strength_class),
+        rafter, 0 if line.side == "front" else 1, solve,
+    )  # fmt: skip
+
+
+def _under_rafters(
+    length_m: float, supports_m: Sequence[float], places: Sequence[float],
+    outermost: tuple[bool, bool], stiffness: float,
+    rafter: Mapping[str, tuple[ActionKind, BeamCase]], end: int, solve: Solve,
+) -> dict[str, tuple[ActionKind, BeamCase]]:  # fmt: skip
+    """A beam under one end of the rafters of a slope; those at its ends carry half.
+
+    Args:
+        length_m: Its length [m].
+        supports_m: Its supports [m].
+        places: Where rafters come down on it [m].
+        outermost: Whether the first and the last of them are the roof's outermost.
+        stiffness: Modulus times second moment [kN m2].
+        rafter: What each load does to one rafter.
+        end: Which support of the rafter it is, 0 or 1.
+        solve: The solver.
+    """
     shares = [1.0] * len(places)
     if places:
-        first, last = line.outermost
+        first, last = outermost
         shares[0] = 0.5 if first else 1.0
         shares[-1] = 0.5 if last else shares[-1]
     asked = {
@@ -176,14 +209,11 @@ def plate_cases(
         for name, (_, case) in rafter.items()
     }
     # One person stands over one rafter: the one farthest from any upright.
-    lone = max(places, key=lambda at: min(abs(at - s) for s in line.supports_m), default=None)
+    lone = max(places, key=lambda at: min(abs(at - s) for s in supports_m), default=None)
     for name, (_, case) in rafter.items():
         if name.startswith("a person") and lone is not None:
             asked[name] = BeamLoads(points=(PointLoad(case.reactions_kn[end], lone),))
-    section = rect(line.section, lies_flat=not line.on_edge)
-    solved = solve(
-        line.length_m, line.supports_m, stiffness_kn_m2(section, line.strength_class), asked
-    )
+    solved = solve(length_m, supports_m, stiffness, asked)
     return {name: (rafter[name][0], case) for name, case in solved.items()}
 
 
@@ -209,6 +239,72 @@ def plate_result(
     return result, cases
 
 
+RafterCases = Mapping[str, tuple[ActionKind, BeamCase]]
+
+
+def ridge_result(
+    line: RidgeLine, loads: MemberLoads, slopes: Sequence[tuple[RafterLine, RafterCases]],
+    bearing_mm: float, solve: Solve = beam,
+) -> tuple[MemberResult, dict[str, tuple[ActionKind, BeamCase]]]:  # fmt: skip
+    """Check one length of the ridge beam under the rafters of both slopes.
+
+    Rafters at its sides hold both its edges, so that it cannot twist between them. One
+    person stands on one slope alone.
+
+    Args:
+        line: The beam.
+        loads: Loads of the unit.
+        slopes: Rafters that hang on it, and what each load does to them.
+        bearing_mm: Length of its seat on the narrowest post [mm].
+        solve: The solver of beams.
+    """
+    section = rect(line.section)
+    stiffness = stiffness_kn_m2(section, line.strength_class)
+    total: dict[str, tuple[ActionKind, BeamCase]] = {}
+    for rafter, cases in slopes:
+        end = rafter.held_by.index("ridge")
+        found = _under_rafters(
+            line.length_m, line.supports_m, line.rafters_m, (True, True), stiffness, cases, end,
+            solve,
+        )  # fmt: skip
+        for name, (kind, case) in found.items():
+            if name in total and not name.startswith("a person"):
+                total[name] = (kind, _added(total[name][1], case))
+            elif name not in total or max(case.reactions_kn) > max(total[name][1].reactions_kn):
+                total[name] = (kind, case)
+    own_kn_m = _area_m2(line.section) * OWN_KN_M3
+    own = solve(
+        line.length_m, line.supports_m, stiffness,
+        {"dead load": BeamLoads((LineLoad(own_kn_m, 0.0, line.length_m),))},
+    )["dead load"]  # fmt: skip
+    total["dead load"] = ("dead", _added(total["dead load"][1], own))
+    gaps = [b - a for a, b in pairwise(line.supports_m)]
+    held_mm = mm_from_m(max((b - a for a, b in pairwise(line.rafters_m)), default=line.length_m))
+    member = Member(
+        section, line.strength_class, mm_from_m(max(gaps)), loads.roof_service_class,
+        top_held_mm=held_mm, bottom_held_mm=held_mm, bearing_mm=bearing_mm,
+    )  # fmt: skip
+    worst = beam_worst(member, _listed(total), loads.factors, shares_deck=False)
+    result = MemberResult(
+        line.mark, "ridge beam", line.section, line.strength_class, mm_from_m(line.length_m), worst
+    )
+    return result, total
+
+
+def _area_m2(section: str) -> float:
+    breadth, depth = breadth_depth_mm(section)
+    return breadth * depth * 1e-6
+
+
+def _added(one: BeamCase, other: BeamCase) -> BeamCase:
+    """Two loads on the same beam, both of them at once."""
+    return BeamCase(
+        one.x_m, one.moment_kn_m + other.moment_kn_m, one.shear_kn + other.shear_kn,
+        one.sag_m + other.sag_m,
+        tuple(a + b for a, b in zip(one.reactions_kn, other.reactions_kn, strict=True)),
+    )  # fmt: skip
+
+
 @dataclass(frozen=True)
 class Down:
     """What comes down on one upright, by load [kN]; minus lifts it."""
@@ -229,7 +325,7 @@ def upright_worst(line: UprightLine, loads: MemberLoads, down: Mapping[str, Down
         top_held_mm=None if post else NOGGING_MM, bottom_held_mm=None if post else NOGGING_MM,
     )  # fmt: skip
     still = FacePush(0.0, 0.0)
-    push = still if line.sheltered else loads.faces.get(line.side, still)
+    push = still if line.sheltered or line.side == "inside" else loads.faces.get(line.side, still)
     at = min(loads.lean_height_m, height / 2)
     nothing = Push("", "dead", 0.0, 0.0)
     pushes = [
@@ -338,20 +434,59 @@ def members(
         plate_mm: Width of the head plates that rafters bear on [mm].
         decked: True where a nailed deck lies on the rafters.
     """
-    down: dict[tuple[Side, float], dict[str, Down]] = {}
+    down: dict[tuple[Stand, float], dict[str, Down]] = {}
+    slopes: list[tuple[RafterLine, RafterCases]] = []
     for rafter in lines.rafters:
         result, cases = rafter_result(rafter, loads, plate_mm, decked)
         yield result
+        slopes.append((rafter, cases))
         for plate in lines.plates:
+            if plate.side not in rafter.held_by:
+                continue
             breadth = narrowest_mm(lines, plate.side, plate_mm)
             of_plate, on_plate = plate_result(plate, loads, cases, breadth)
             yield of_plate
             for i, at in enumerate(plate.supports_m):
-                down[(plate.side, round(plate.start_m + at, 3))] = {
-                    name: Down(kind, case.reactions_kn[i])
-                    for name, (kind, case) in on_plate.items()
-                }
+                down[(plate.side, round(plate.start_m + at, 3))] = _down(on_plate, i)
+    hung = [(rafter, cases) for rafter, cases in slopes if "ridge" in rafter.held_by]
+    for ridge in lines.ridges if hung else ():
+        of_ridge, on_ridge = ridge_result(ridge, loads, hung, ridge_bearing_mm(lines))
+        yield of_ridge
+        for where, more in ridge_down(lines, ridge, on_ridge).items():
+            known = down.setdefault(where, {})
+            for name, one in more.items():
+                before = known[name].kn if name in known else 0.0
+                known[name] = Down(one.kind, before + one.kn)
     yield from _uprights(lines, loads, down)
+
+
+def _down(on_beam: Mapping[str, tuple[ActionKind, BeamCase]], support: int) -> dict[str, Down]:
+    return {name: Down(kind, case.reactions_kn[support]) for name, (kind, case) in on_beam.items()}
+
+
+def ridge_down(
+    lines: Lines, ridge: RidgeLine, on_ridge: Mapping[str, tuple[ActionKind, BeamCase]]
+) -> dict[tuple[Stand, float], dict[str, Down]]:
+    """What the ridge beam brings down on its posts, by where they stand."""
+    found: dict[tuple[Stand, float], dict[str, Down]] = {}
+    for i, (at, stand) in enumerate(zip(ridge.supports_m, ridge.stands, strict=True)):
+        for upright in lines.uprights:
+            is_post = upright.what in (GABLE_POST, INNER_POST) and upright.side == stand
+            if is_post and (stand != "inside" or abs(upright.at_m - ridge.start_m - at) < NEAR_M):
+                found[(stand, round(upright.at_m, 3))] = _down(on_ridge, i)
+    return found
+
+
+def ridge_bearing_mm(lines: Lines) -> float:
+    """Length of the ridge beam's seat on the narrowest of its posts [mm].
+
+    A post inside may carry the ends of two lengths, each on half of it.
+    """
+    seats = [breadth_depth_mm(u.section) for u in lines.uprights if u.what == GABLE_POST]
+    found = [depth for _, depth in seats]
+    inside = [breadth_depth_mm(u.section)[1] for u in lines.uprights if u.what == INNER_POST]
+    found += [depth / (2 if len(lines.ridges) > 1 else 1) for depth in inside]
+    return min(found)
 
 
 def narrowest_mm(lines: Lines, side: Side, default_mm: float) -> float:
@@ -361,7 +496,7 @@ def narrowest_mm(lines: Lines, side: Side, default_mm: float) -> float:
 
 
 def _uprights(
-    lines: Lines, loads: MemberLoads, down: Mapping[tuple[Side, float], Mapping[str, Down]]
+    lines: Lines, loads: MemberLoads, down: Mapping[tuple[Stand, float], Mapping[str, Down]]
 ) -> Iterator[MemberResult]:
     worst: dict[str, MemberResult] = {}
     for line in lines.uprights:

@@ -1,6 +1,7 @@
 """A frame under its loads, from the roof to the ground: what `frame --json` prints."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict
@@ -20,6 +21,7 @@ from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.lining import braces
 from mewswright.build.parts import BuiltFrame
+from mewswright.build.ridge import GABLE_POST, INNER_POST
 from mewswright.build.row import row_named, same_front, shell_in, units_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.strength.check import Check, check
@@ -36,6 +38,7 @@ from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import SIDES, Quarters
 from mewswright.model.yard import Yard
 
+THROUGH = 1.25  # the middle support of a beam over two equal spans carries 1.25 q L
 OSB_SERVICE_CLASS = 2  # OSB/3 has no strength on record for class 3
 LINING_NAIL = "nail_2.8x65"  # through a lining of sheets into the studs
 CAUTIONS = (
@@ -310,7 +313,7 @@ def joints_of(quarters: Quarters, loads: Actions, lines: Lines, stands: Stabilit
     on_plate = on_rafter * 0.6  # the higher share of a rafter with an overhang: safe
     front = [u for u in lines.uprights if u.side == "front"] or list(lines.uprights)
     bay = max((u.width_m for u in front), default=rafter.spacing_m)
-    on_post = net * bay * rafter.length_m / 2
+    on_post = net * max(bay * rafter.length_m / 2, ridge_area_m2(lines))
     force = {
         "deck-rafter": on_rafter, "rafter-plate": on_plate, "plate-post": on_post,
         "post-base": on_post, "base-ground": max(on_post, 0.0),
@@ -337,16 +340,39 @@ def bearing_of(yard: Yard, quarters: Quarters, loads: Actions, lines: Lines) -> 
     if widest is None:
         return bearing_check("the base", 0.0, 1.0, allowed)
     snow = max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2)
-    down = (loads.dead.roof_down_kn_m2 + snow) * widest.width_m * length / 2
+    beside = widest.width_m * length / 2
+    gable = [u for u in lines.uprights if u.what in (GABLE_POST, INNER_POST)]
+    if gable and ridge_area_m2(lines) > beside:
+        widest, beside = gable[-1], ridge_area_m2(lines)
+    down = (loads.dead.roof_down_kn_m2 + snow) * beside
     frame = quarters.frame
     across = frame.hole_mm[0] if frame.hole_mm else None
     area = under_post_m2(frame.base, breadth_depth_mm(widest.section), across)
     return bearing_check(f"{widest.what}, {widest.side}", down, area, allowed)
 
 
+def ridge_area_m2(lines: Lines) -> float:
+    """Area of roof whose load one post of the ridge beam carries, at most [m2]; 0 without one.
+
+    Half of every rafter, over half of the spans beside the post; a post inside, where the
+    beam runs through, is taken to carry a quarter more.
+    """
+    across = sum(line.length_m for line in lines.rafters if "ridge" in line.held_by) / 2
+    posts = sorted(
+        {round(ridge.start_m + at, 6) for ridge in lines.ridges for at in ridge.supports_m}
+    )
+    spans = [b - a for a, b in pairwise(posts)]
+    if not spans:
+        return 0.0
+    most = spans[0] / 2 if len(spans) == 1 else THROUGH * max(spans)
+    return across * most
+
+
 def _own_assumptions(quarters: Quarters, built: BuiltFrame) -> Iterator[str]:
     yield "members are checked one by one: plates and rafters as beams on simple supports"
     yield "snow and wind of the fiercest zone and edge are taken all over: safe, and heavy"
+    if quarters.ridge_mm is not None:
+        yield "the joint of the ridge beam and its post is held as a plate's is, by the same ties"
     lies = "stands on edge" if quarters.frame.head_on_edge else "lies flat"
     yield f"a head plate {lies} on its posts, as it is set out"
     if built.of_row or built.shared:

@@ -234,7 +234,6 @@ def _battens(frame: WallFrame, out_mm: float) -> Iterable[Piece]:
         at = _batten_at_mm(frame, upright, depth)
         top = wall.head_under_mm(at)
         yield _batten(wall, (at, low), (at, top), out, _along(wall))
-    plumb = depth / 2 / (1 if wall.is_level else wall.shell.cos_pitch)
     for left, right in pairwise(frame.uprights):
         if right.from_mm - left.to_mm < depth:
             continue
@@ -246,12 +245,14 @@ def _battens(frame: WallFrame, out_mm: float) -> Iterable[Piece]:
         foot = infill_foot_mm(wall, opening)
         for z in (foot - thickness / 2, *(rail + thickness / 2 for rail in rails)):
             yield _batten(wall, (start, z), (end, z), out, (0.0, 0.0, 1.0))
+        slope = wall.shell.slope_at((start + end) / 2)
+        plumb = depth / 2 / (1 if wall.is_level else slope.cos_pitch)
         yield _batten(
             wall,
             (start, wall.head_top_mm(start) - plumb),
             (end, wall.head_top_mm(end) - plumb),
             out,
-            (0.0, 0.0, 1.0) if wall.is_level else wall.shell.up,
+            (0.0, 0.0, 1.0) if wall.is_level else slope.up,
         )
 
 
@@ -278,15 +279,16 @@ def _batten(
     breadth, depth = breadth_depth_mm(frame.batten)
     length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
     slopes = start[0] != end[0] and abs(end[1] - start[1]) > HAIR
+    slope = wall.shell.slope_at((start[0] + end[0]) / 2)
     return Piece(
         kind="batten",
         what=what,
         place=wall.side,
         material=frame.strength_class,
         section=frame.batten,
-        length_mm=length + (depth * abs(wall.shell.rise) if slopes else 0),
-        cut_start_deg=wall.shell.cut_deg if slopes else 0,
-        cut_end_deg=wall.shell.cut_deg if slopes else 0,
+        length_mm=length + (depth * abs(slope.rise) if slopes else 0),
+        cut_start_deg=slope.cut_deg if slopes else 0,
+        cut_end_deg=slope.cut_deg if slopes else 0,
         sawn=True,
         stick=Stick(
             start_mm=wall.at(start[0], out_mm, start[1]),

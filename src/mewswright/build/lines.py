@@ -7,14 +7,17 @@ Metres; x along the front, y to the back.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, radians
+from math import atan2, degrees, hypot
 from typing import Literal
 
 from mewswright.build.parts import BuiltFrame, Part, Stick
+from mewswright.build.ridge import INNER_POST
 from mewswright.build.shell import breadth_depth_mm
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
 
+Support = Side | Literal["ridge"]  # a wall's head plate, or the ridge beam
+Stand = Side | Literal["inside"]  # the wall that an upright stands in, or none
 NEAR_M = 0.02  # pieces so near a wall's line belong to it
 END_M = 0.001  # an upright on the end of a plate holds it; the one beside it holds the next panel
 
@@ -36,6 +39,7 @@ class RafterLine:
     pitch_deg: float
     spacing_m: float
     at_m: tuple[float, ...]
+    held_by: tuple[Support, Support] = ("front", "back")
 
 
 @dataclass(frozen=True)
@@ -59,12 +63,29 @@ class PlateLine:
 
 
 @dataclass(frozen=True)
+class RidgeLine:
+    """One length of the ridge beam over its posts [m], and where rafters hang on it.
+
+    `stands` says for each support which gable it is, or that it is inside.
+    """
+
+    mark: str
+    section: str
+    strength_class: str
+    start_m: float
+    length_m: float
+    supports_m: tuple[float, ...]
+    stands: tuple[Stand, ...]
+    rafters_m: tuple[float, ...]
+
+
+@dataclass(frozen=True)
 class UprightLine:
     """One post or stud: its height, and the width of wall that leans on it [m]."""
 
     mark: str
     what: str
-    side: Side
+    side: Stand
     section: str
     strength_class: str
     height_m: float
@@ -80,6 +101,7 @@ class Lines:
     rafters: tuple[RafterLine, ...]
     plates: tuple[PlateLine, ...]
     uprights: tuple[UprightLine, ...]
+    ridges: tuple[RidgeLine, ...] = ()
 
 
 def lines_of(frame: BuiltFrame, depth_mm: float) -> Lines:
@@ -91,8 +113,9 @@ def lines_of(frame: BuiltFrame, depth_mm: float) -> Lines:
     """
     uprights = list(_uprights(frame, depth_mm))
     rafters = list(_rafters(frame, depth_mm))
-    spots = [x for line in rafters for x in line.at_m]
-    return Lines(tuple(rafters), tuple(_plates(frame, depth_mm, uprights, spots)), tuple(uprights))
+    plates = tuple(_plates(frame, depth_mm, uprights, rafters))
+    ridges = tuple(_ridges(frame, uprights, rafters))
+    return Lines(tuple(rafters), plates, tuple(uprights), ridges)
 
 
 def _sticks(frame: BuiltFrame, kind: str) -> Iterable[tuple[Part, Stick]]:
@@ -117,22 +140,63 @@ def _side(stick: Stick, frame: BuiltFrame, depth_mm: float) -> Side | None:
 
 
 def _rafters(frame: BuiltFrame, depth_mm: float) -> Iterable[RafterLine]:
-    tilt = cos(radians(frame.roof_pitch_deg))
-    plates = (-frame.wall_mm / 2, depth_mm + frame.wall_mm / 2)
     for part in frame.parts:
         if part.kind != "rafter" or not part.sticks:
             continue
-        stick = part.sticks[0]
-        start_y, end_y = sorted((stick.start_mm[1], stick.end_mm[1]))
-        length = m_from_mm(hypot(end_y - start_y, stick.end_mm[2] - stick.start_mm[2]))
-        held = tuple(min(max(m_from_mm((y - start_y) / tilt), 0.0), length) for y in plates)
-        at = sorted(m_from_mm(s.start_mm[0]) for s in part.sticks)
-        gaps = [b - a for a, b in pairwise(at)]
-        yield RafterLine(
-            part.mark, part.section, part.material, length, (held[0], held[1]),
-            m_from_mm(plates[1] - plates[0]), frame.roof_pitch_deg, max(gaps, default=length),
-            tuple(at),
-        )  # fmt: skip
+        # Alike rafters share a mark, on both sides of a ridge too.
+        slopes: dict[float, list[Stick]] = {}
+        for stick in part.sticks:
+            slopes.setdefault(round(min(stick.start_mm[1], stick.end_mm[1]), 3), []).append(stick)
+        for sticks in slopes.values():
+            yield _rafter_line(part, sticks, frame, depth_mm)
+
+
+def _rafter_line(
+    part: Part, sticks: Sequence[Stick], frame: BuiltFrame, depth_mm: float
+) -> RafterLine:
+    stick = sticks[0]
+    ends = sorted((stick.start_mm, stick.end_mm), key=lambda place: place[1])
+    (_, start_y, start_z), (_, end_y, end_z) = ends
+    length = m_from_mm(hypot(end_y - start_y, end_z - start_z))
+    tilt = (end_y - start_y) / hypot(end_y - start_y, end_z - start_z)
+    held_by: tuple[Support, Support] = ("front", "back")
+    plates = [-frame.wall_mm / 2, depth_mm + frame.wall_mm / 2]
+    if frame.roof_ridge_mm is not None:
+        if end_z > start_z:
+            held_by, plates[1] = ("front", "ridge"), end_y
+        else:
+            held_by, plates[0] = ("ridge", "back"), start_y
+    held = tuple(min(max(m_from_mm((y - start_y) / tilt), 0.0), length) for y in plates)
+    at = sorted(m_from_mm(s.start_mm[0]) for s in sticks)
+    gaps = [b - a for a, b in pairwise(at)]
+    pitch = degrees(atan2(start_z - end_z, end_y - start_y))
+    return RafterLine(
+        part.mark, part.section, part.material, length, (held[0], held[1]),
+        m_from_mm(plates[1] - plates[0]), pitch, max(gaps, default=length), tuple(at), held_by,
+    )  # fmt: skip
+
+
+def _ridges(
+    frame: BuiltFrame, uprights: Sequence[UprightLine], rafters: Sequence[RafterLine]
+) -> Iterable[RidgeLine]:
+    width = m_from_mm(frame.outer_width_mm - 2 * frame.wall_mm)
+    half = m_from_mm(frame.wall_mm) / 2
+    posts: list[tuple[float, Stand]] = [(-half, "left"), (width + half, "right")]
+    posts += [(u.at_m, "inside") for u in uprights if u.side == "inside"]
+    hung = sorted({round(x, 6) for line in rafters if "ridge" in line.held_by for x in line.at_m})
+    for part, stick in _sticks(frame, "ridge"):
+        start, end = sorted((m_from_mm(stick.start_mm[0]), m_from_mm(stick.end_mm[0])))
+        held = [
+            (min(max(x - start, 0.0), end - start), stand)
+            for x, stand in sorted(posts)
+            if start - NEAR_M <= x <= end + NEAR_M
+        ]
+        if len(held) >= 2:
+            yield RidgeLine(
+                part.mark, part.section, part.material, start, end - start,
+                tuple(x for x, _ in held), tuple(stand for _, stand in held),
+                tuple(x - start for x in hung if start - NEAR_M <= x <= end + NEAR_M),
+            )  # fmt: skip
 
 
 def _along(stick: Stick, side: Side) -> float:
@@ -154,7 +218,9 @@ def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
             inside = 0
             if side is None and frame.of_row:  # each wall between two units by itself
                 side, inside = "right", round(stick.start_mm[0])
-            if side is None or not _is_upright(stick) or not _carries(frame, side, tall):
+            if side is None or not _is_upright(stick) or part.what == INNER_POST:
+                continue
+            if not _carries(frame, side, tall):
                 continue
             found.setdefault((side, inside), []).append((_along(stick, side), part, stick))
     for (side, inside), of_side in found.items():
@@ -169,6 +235,12 @@ def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
                 part.section, part.material, height, at, left + right,
                 bool(inside) or side in frame.shared,
             )  # fmt: skip
+    for part, stick in _sticks(frame, "post"):
+        if part.what == INNER_POST:
+            yield UprightLine(
+                part.mark, part.what, "inside", part.section, part.material,
+                m_from_mm(stick.end_mm[2] - stick.start_mm[2]), m_from_mm(stick.start_mm[0]), 0.0,
+            )  # fmt: skip
 
 
 def _carries(frame: BuiltFrame, side: Side, tall_mm: float) -> bool:
@@ -182,13 +254,15 @@ def _carries(frame: BuiltFrame, side: Side, tall_mm: float) -> bool:
         ),
         default=tall_mm,
     )
-    share = 0.95 if side == "front" else 0.6  # the back and the sides are lower than the front
+    # The back and the sides are lower than the front; of a duopitch both are than the gables.
+    share = 0.95 if side == "front" and frame.roof_ridge_mm is None else 0.6
     return tall_mm >= share * tallest
 
 
 def _plates(
-    frame: BuiltFrame, depth_mm: float, uprights: Sequence[UprightLine], rafters_m: Sequence[float]
-) -> Iterable[PlateLine]:
+    frame: BuiltFrame, depth_mm: float, uprights: Sequence[UprightLine],
+    rafters: Sequence[RafterLine],
+) -> Iterable[PlateLine]:  # fmt: skip
     for part, stick in _sticks(frame, "head"):
         side = _side(stick, frame, depth_mm)
         if side not in ("front", "back"):
@@ -196,6 +270,7 @@ def _plates(
         start, end = sorted((m_from_mm(stick.start_mm[0]), m_from_mm(stick.end_mm[0])))
         held = [u.at_m - start for u in uprights if u.side == side and start - END_M <= u.at_m]
         held = [at for at in held if at <= end - start + END_M]
+        rafters_m = [x for line in rafters if side in line.held_by for x in line.at_m]
         loads = [x - start for x in rafters_m if start - NEAR_M <= x <= end + NEAR_M]
         edges = _outermost(frame, rafters_m, [x + start for x in loads])
         if len(held) >= 2:

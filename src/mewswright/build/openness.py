@@ -4,7 +4,10 @@ Areas are clear areas: what bars, slats, wires and a second skin leave free. Doo
 hatches count as shut, and a vent of `vent_cm2` counts whole.
 """
 
+from itertools import pairwise
+
 from mewswright.handbook import mesh_kind
+from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import SIDES, Face, Layer, Quarters
 
@@ -56,6 +59,31 @@ def area_over_m2(run_mm: float, one_end_mm: float, other_end_mm: float, upstand_
     return m_from_mm(run_mm) * m_from_mm(mean)
 
 
+def side_area_m2(quarters: Quarters, side: Side, over_mm: float = 0) -> float:
+    """Area of a side above a height, up to the rafters [m2].
+
+    Args:
+        quarters: The unit.
+        side: Which side.
+        over_mm: Height where it begins [mm].
+
+    Raises:
+        ValueError: For a pitch, which has no height.
+    """
+    line = quarters.ceiling_line_mm
+    if side in ("front", "back"):
+        high = line[0][1] if side == "front" else line[-1][1]
+        return area_over_m2(quarters.width_mm, high, high, over_mm)
+    return sum(area_over_m2(y1 - y0, z0, z1, over_mm) for (y0, z0), (y1, z1) in pairwise(line))
+
+
+def mean_height_mm(quarters: Quarters) -> float:
+    """Mean clear height from front to back [mm]; 0 for a pitch."""
+    if quarters.front_height_mm is None:
+        return 0.0
+    return quarters.gable_area_m2 * 1e6 / quarters.depth_mm
+
+
 def open_areas_m2(quarters: Quarters) -> dict[str, float]:
     """Open area of each side that has some, of the open `top`, and of the `vents` [m2].
 
@@ -65,17 +93,11 @@ def open_areas_m2(quarters: Quarters) -> dict[str, float]:
     q = quarters
     if q.faces is None or q.front_height_mm is None or q.back_height_mm is None:
         raise ValueError(f"{q.name!r} has no faces and so no openings")
-    ends = {
-        "front": (q.width_mm, q.front_height_mm, q.front_height_mm),
-        "back": (q.width_mm, q.back_height_mm, q.back_height_mm),
-        "left": (q.depth_mm, q.front_height_mm, q.back_height_mm),
-        "right": (q.depth_mm, q.front_height_mm, q.back_height_mm),
-    }
     areas = {"vents": q.vent_cm2 / CM2_PER_M2}
     for side in SIDES:
         face: Face = q.faces.side(side)
         if share := face_open_share(face):
-            areas[side] = share * area_over_m2(*ends[side], face.upstand_mm)
+            areas[side] = share * side_area_m2(q, side, face.upstand_mm)
     areas["top"] = q.floor_area_m2 * top_open_share(q)
     return {name: area for name, area in areas.items() if area > 0}
 
@@ -103,7 +125,7 @@ def opens_low(quarters: Quarters) -> bool:
     """Whether a face is open below half the height, so that cool air comes in there."""
     if quarters.faces is None:
         return True
-    half = ((quarters.front_height_mm or 0) + (quarters.back_height_mm or 0)) / 4
+    half = mean_height_mm(quarters) / 2
     faces = (quarters.faces.side(side) for side in SIDES)
     return any(face.upstand_mm < half and face_open_share(face) > 0 for face in faces)
 

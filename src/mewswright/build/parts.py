@@ -39,9 +39,9 @@ class Panel(BaseModel):
 
 
 PartKind = Literal[
-    "post", "sole", "head", "rafter", "stud", "nogging", "batten", "trim", "bar", "door", "perch",
-    "board", "deck", "covering", "mesh", "net", "base", "membrane", "substrate", "fixing", "bath",
-    "hatch", "finish",
+    "post", "sole", "head", "ridge", "rafter", "stud", "nogging", "batten", "trim", "bar", "door",
+    "perch", "board", "deck", "covering", "mesh", "net", "base", "membrane", "substrate", "fixing",
+    "bath", "hatch", "finish",
 ]  # fmt: skip
 
 
@@ -85,9 +85,10 @@ class BuiltFrame(BaseModel):
     outer_width_mm: float
     outer_depth_mm: float
     wall_mm: float  # thickness of a wall, inner face to outer face of the frame
-    roof_pitch_deg: float  # positive: falls to the back
+    roof_pitch_deg: float  # positive: falls to the back; of a duopitch its front slope
     roof_front_edge_mm: Place  # underside of the roof at its front eave, left end
     roof_back_edge_mm: Place
+    roof_ridge_mm: Place | None = None  # underside of the roof under a ridge, left end
     assumptions: tuple[str, ...]
     shared: tuple[Side, ...] = ()  # sides that another unit of its row stands at
     # Of a whole row: where its shared walls are along the front, clear side to clear side.

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from mewswright.build.parts import Panel, Part, PartKind, Stick
 
 PREFIX: dict[PartKind, str] = {
-    "post": "P", "sole": "S", "head": "H", "rafter": "R", "stud": "W", "nogging": "N",
-    "batten": "B", "trim": "T", "bar": "BR", "door": "DR", "perch": "PE", "board": "BD",
-    "deck": "DK", "covering": "CV", "mesh": "ME", "net": "NE", "base": "BA",
+    "post": "P", "sole": "S", "head": "H", "ridge": "RB", "rafter": "R", "stud": "W",
+    "nogging": "N", "batten": "B", "trim": "T", "bar": "BR", "door": "DR", "perch": "PE",
+    "board": "BD", "deck": "DK", "covering": "CV", "mesh": "ME", "net": "NE", "base": "BA",
     "membrane": "MB", "substrate": "SU", "fixing": "FX", "bath": "BT", "hatch": "HT",
     "finish": "FN",
 }  # fmt: skip

@@ -5,7 +5,8 @@ from itertools import pairwise
 
 from mewswright.build.parts import Stick
 from mewswright.build.pieces import Piece
-from mewswright.build.shell import Shell, birdsmouth_mm, rafter_length_mm
+from mewswright.build.ridge import ridge_of
+from mewswright.build.shell import Shell, Slope, birdsmouth_mm, rafter_length_mm
 from mewswright.build.walls import evenly_mm
 from mewswright.model.quarters import Roof
 
@@ -41,37 +42,54 @@ def rafter_ends_mm(shell: Shell) -> tuple[float, float]:
     )
 
 
+def slope_ends_mm(shell: Shell, slope: Slope) -> tuple[float, float]:
+    """Where the rafters of a slope start and end, front to back [mm]: at the eave or the ridge."""
+    front, back = rafter_ends_mm(shell)
+    ridge = ridge_of(shell)
+    if ridge is None:
+        return front, back
+    return (front, ridge.face_mm(slope)) if slope.rise > 0 else (ridge.face_mm(slope), back)
+
+
 def rafters(shell: Shell) -> Iterable[Piece]:
-    """Rafters with plumb cuts, undersides in the ceiling plane."""
+    """Rafters with plumb cuts, undersides in the ceiling plane; at a ridge they hang on it."""
+    for slope in shell.slopes:
+        yield from _rafters_of(shell, slope)
+
+
+def _rafters_of(shell: Shell, slope: Slope) -> Iterable[Piece]:
     frame = shell.quarters.frame
     breadth, depth = shell.size_mm("rafter")
-    front, back = rafter_ends_mm(shell)
-    half = depth / 2 / shell.cos_pitch
-    note = "plumb cuts, parallel; length long point to long point" if shell.cut_deg else ""
-    if shell.seat_mm:
-        heel, notch = birdsmouth_mm(shell.seat_mm, abs(shell.pitch_deg))
+    front, back = slope_ends_mm(shell, slope)
+    half = depth / 2 / slope.cos_pitch
+    note = "plumb cuts, parallel; length long point to long point" if slope.cut_deg else ""
+    seat = shell.seat_mm(slope)
+    if seat:
+        heel, notch = birdsmouth_mm(seat, abs(slope.pitch_deg))
         note += (
-            f"; birdsmouth over each plate: seat {shell.seat_mm:.0f} mm, heel {heel:.1f} mm, "
-            f"depth {notch:.1f} mm"
+            f"; birdsmouth over {'each' if shell.ridge_mm is None else 'the'} plate: "
+            f"seat {seat:.0f} mm, heel {heel:.1f} mm, depth {notch:.1f} mm"
         )
+    if shell.ridge_mm is not None:
+        note += "; hung on the ridge beam"
     for x in rafter_middles_mm(shell):
         yield Piece(
             kind="rafter",
             what="rafter",
-            place="roof",
+            place=slope.name or "roof",
             material=frame.strength_class,
             section=frame.rafter,
-            length_mm=rafter_length_mm(back - front, shell.pitch_deg, depth),
-            cut_start_deg=shell.cut_deg,
-            cut_end_deg=shell.cut_deg,
+            length_mm=rafter_length_mm(back - front, slope.pitch_deg, depth),
+            cut_start_deg=slope.cut_deg,
+            cut_end_deg=slope.cut_deg,
             sawn=True,
             note=note,
             stick=Stick(
-                start_mm=(x, front, shell.ceiling_mm(front) + half),
-                end_mm=(x, back, shell.ceiling_mm(back) + half),
+                start_mm=(x, front, slope.ceiling_mm(front) + half),
+                end_mm=(x, back, slope.ceiling_mm(back) + half),
                 breadth_mm=breadth,
                 depth_mm=depth,
-                depth_axis=shell.up,
+                depth_axis=slope.up,
             ),
         )
 
@@ -85,9 +103,10 @@ def blocking(shell: Shell) -> Iterable[Piece]:
     if neighbour is not None and neighbour.lent:
         middles = [-neighbour.skin_mm - breadth / 2, *middles]
     for place, y in (("front", -shell.wall_mm / 2), ("back", shell.depth_mm + shell.wall_mm / 2)):
+        slope = shell.slope_at(y)
         centre = tuple(
             part + along * depth / 2
-            for part, along in zip((0.0, y, shell.ceiling_mm(y)), shell.up, strict=True)
+            for part, along in zip((0.0, y, slope.ceiling_mm(y)), slope.up, strict=True)
         )
         for left, right in pairwise(middles):
             start, end = left + breadth / 2, right - breadth / 2
@@ -104,18 +123,19 @@ def blocking(shell: Shell) -> Iterable[Piece]:
                     end_mm=(end, centre[1], centre[2]),
                     breadth_mm=breadth,
                     depth_mm=depth,
-                    depth_axis=shell.up,
+                    depth_axis=slope.up,
                 ),
             )
 
 
 def packings(shell: Shell) -> Iterable[Piece]:
     """Tapered packings between a level plate and the rafters, where none is notched."""
-    thick = shell.wall_mm * abs(shell.rise)
-    if shell.seat_mm or thick < 0.5:
-        return
     breadth = shell.size_mm("rafter")[0]
-    for place in ("front", "back"):
+    for place, y in (("front", 0.0), ("back", shell.depth_mm)):
+        slope = shell.slope_at(y)
+        thick = shell.wall_mm * abs(slope.rise)
+        if shell.seat_mm(slope) or thick < 0.5:
+            continue
         for _ in rafter_middles_mm(shell):
             yield Piece(
                 kind="trim",

@@ -60,6 +60,11 @@ def misfits(yard: Yard, row: Row) -> Iterator[str]:
     for unit in units:
         if unit.kind == "pitch":
             yield f"{unit.name!r} is a pitch and has no walls: leave it out"
+        elif unit.ridge_mm is not None:
+            yield (
+                f"{unit.name!r} has a ridge, and how a ridge beam runs over shared walls is not "
+                "worked out: make its roof a monopitch, or leave it out of the row"
+            )
     if any(unit.kind == "pitch" for unit in units):
         return
     x, alike = 0.0, True

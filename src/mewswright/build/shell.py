@@ -6,7 +6,8 @@ width and depth. The front and the back wall run through, the side walls stand b
 """
 
 from dataclasses import dataclass
-from math import atan, cos, degrees, radians, sin, sqrt
+from functools import cached_property
+from math import atan, cos, degrees, inf, radians, sin, sqrt
 
 from mewswright.build.parts import Place, Stick
 from mewswright.model.fitting import Side
@@ -49,6 +50,58 @@ class Join:
 
 
 @dataclass(frozen=True)
+class Slope:
+    """One slope of the roof: the plane of its rafters' undersides, and where it ends.
+
+    `from_mm` and `to_mm` are its ends behind the front; an end at an eave has none, for
+    the overhang goes on in the same plane.
+    """
+
+    name: str  # "front slope" or "back slope"; blank where there is but one
+    at_mm: float  # a place behind the front
+    z_mm: float  # and the height of the plane there
+    rise: float  # towards the back per length [-]; negative: falls
+    from_mm: float = -inf
+    to_mm: float = inf
+
+    @property
+    def pitch_deg(self) -> float:
+        """Pitch [deg]; positive: falls to the back."""
+        return degrees(atan(-self.rise))
+
+    @property
+    def cos_pitch(self) -> float:
+        """Cosine of the pitch [-]."""
+        return 1 / sqrt(1 + self.rise**2)
+
+    @property
+    def cut_deg(self) -> float:
+        """Angle of a plumb cut from square on a piece that follows the pitch [deg]."""
+        return round(abs(self.pitch_deg), 2)
+
+    def ceiling_mm(self, y_mm: float) -> float:
+        """Height of its plane [mm]."""
+        return self.z_mm + self.rise * (y_mm - self.at_mm)
+
+    @property
+    def up(self) -> Place:
+        """Unit vector at right angles to it, upwards."""
+        return (0.0, -self.rise * self.cos_pitch, self.cos_pitch)
+
+    def ridge_end_mm(self, y_mm: float, over_mm: float) -> float:
+        """Where on its plane a layer stands whose lower face meets the plumb line at `y_mm`.
+
+        Args:
+            y_mm: Place of the plumb line behind the front [mm].
+            over_mm: Height of the layer's lower face, at right angles to the slope [mm].
+
+        Source:
+            Geometry: the layer lies off its plane by over sin a, level.
+        """
+        return y_mm + self.rise * self.cos_pitch * over_mm
+
+
+@dataclass(frozen=True)
 class Shell:
     """Planes and sections of one unit."""
 
@@ -71,33 +124,34 @@ class Shell:
         return join.skin_mm if join is not None and join.lent else self.wall_mm
 
     @property
-    def rise(self) -> float:
-        """Rise of the ceiling towards the back per length [-]; negative: falls."""
-        return (self.back_mm - self.front_mm) / self.depth_mm
+    def ridge_mm(self) -> tuple[float, float] | None:
+        """Where the slopes of a duopitch meet: behind the front, and up [mm]; else None."""
+        return self.quarters.ridge_mm
+
+    @cached_property
+    def slopes(self) -> tuple[Slope, ...]:
+        """The slopes of the roof, front to back: one, or the two of a duopitch."""
+        if self.ridge_mm is None:
+            return (Slope("", 0.0, self.front_mm, (self.back_mm - self.front_mm) / self.depth_mm),)
+        at, high = self.ridge_mm
+        back = (self.back_mm - high) / (self.depth_mm - at)
+        return (
+            Slope("front slope", 0.0, self.front_mm, (high - self.front_mm) / at, to_mm=at),
+            Slope("back slope", self.depth_mm, self.back_mm, back, from_mm=at),
+        )
+
+    def slope_at(self, y_mm: float) -> Slope:
+        """The slope over a place behind the front; at the ridge the front one."""
+        return next(slope for slope in self.slopes if y_mm <= slope.to_mm)
 
     @property
-    def pitch_deg(self) -> float:
-        """Pitch of the roof [deg]; positive: falls to the back."""
-        return degrees(atan(-self.rise))
-
-    @property
-    def cos_pitch(self) -> float:
-        """Cosine of the pitch [-]."""
-        return 1 / sqrt(1 + self.rise**2)
-
-    @property
-    def cut_deg(self) -> float:
-        """Angle of a plumb cut from square on a piece that follows the pitch [deg]."""
-        return round(abs(self.pitch_deg), 2)
+    def steepest(self) -> Slope:
+        """The steepest slope; of two alike the front one."""
+        return max(self.slopes, key=lambda slope: abs(slope.rise))
 
     def ceiling_mm(self, y_mm: float) -> float:
-        """Height of the ceiling plane, walls and overhangs included [mm]."""
-        return self.front_mm + self.rise * y_mm
-
-    @property
-    def up(self) -> Place:
-        """Unit vector at right angles to the roof, upwards."""
-        return (0.0, -self.rise * self.cos_pitch, self.cos_pitch)
+        """Height of the underside of the rafters, walls and overhangs included [mm]."""
+        return self.slope_at(y_mm).ceiling_mm(y_mm)
 
     @property
     def outer_width_mm(self) -> float:
@@ -118,13 +172,12 @@ class Shell:
             return head_mm(self.quarters.frame)
         return breadth_depth_mm(getattr(self.quarters.frame, part))
 
-    @property
-    def seat_mm(self) -> float:
+    def seat_mm(self, slope: Slope) -> float:
         """Level seat of a rafter's birdsmouth [mm]; 0: it sits on a packing instead.
 
         Source: engineering practice, memory: notch no deeper than a quarter of the rafter.
         """
-        pitch = radians(abs(self.pitch_deg))
+        pitch = radians(abs(slope.pitch_deg))
         if degrees(pitch) <= PACKING_UP_TO_DEG:
             return 0.0
         return min(self.wall_mm, DEEPEST_NOTCH * self.size_mm("rafter")[1] / sin(pitch))
@@ -243,14 +296,36 @@ class Wall:
         inner = 0.0 if self.side == "front" else shell.depth_mm
         outer = inner + (-shell.wall_mm if self.side == "front" else shell.wall_mm)
         lowest = min(shell.ceiling_mm(inner), shell.ceiling_mm(outer))
-        return lowest + shell.seat_mm * abs(shell.rise)
+        slope = shell.slope_at(inner)
+        return lowest + shell.seat_mm(slope) * abs(slope.rise)
 
     def head_under_mm(self, s_mm: float) -> float:
         """Underside of its head plate, measured plumb [mm]."""
         thickness = self.shell.size_mm("head")[0]
         if not self.is_level:
-            thickness /= self.shell.cos_pitch
+            thickness /= self.shell.slope_at(s_mm).cos_pitch
         return self.head_top_mm(s_mm) - thickness
+
+    @property
+    def parts_mm(self) -> tuple[tuple[float, float], ...]:
+        """Its frame parted where its head breaks: under the ridge, if it is a gable [mm]."""
+        start, end = self.ends_mm
+        ridge = self.shell.ridge_mm
+        if self.is_level or ridge is None:
+            return ((start, end),)
+        return ((start, ridge[0]), (ridge[0], end))
+
+    def lowest_head_mm(self, from_mm: float, to_mm: float) -> float:
+        """Lowest underside of its head plate over a stretch: at one of the ends [mm]."""
+        return min(self.head_under_mm(from_mm), self.head_under_mm(to_mm))
+
+    def highest_head_mm(self, from_mm: float, to_mm: float) -> float:
+        """Highest underside of its head plate over a stretch [mm]."""
+        ends = [self.head_under_mm(from_mm), self.head_under_mm(to_mm)]
+        ridge = self.shell.ridge_mm
+        if not self.is_level and ridge is not None and from_mm < ridge[0] < to_mm:
+            ends.append(self.head_under_mm(ridge[0]))
+        return max(ends)
 
     def roof_line_mm(self, s_mm: float) -> float:
         """Height of the ceiling plane at its outer face [mm]: the top of its boarding."""

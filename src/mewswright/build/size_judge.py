@@ -32,9 +32,11 @@ from mewswright.build.frame_report import (
 )
 from mewswright.build.holding.stability import Stability
 from mewswright.build.lines import Lines, lines_of
+from mewswright.build.longest import longest_mm
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import parts_of
 from mewswright.build.rafters import rafter_ends_mm, rafters
+from mewswright.build.ridge_parts import ridge_pieces
 from mewswright.build.row import shell_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.size_choices import wall_of_mm
@@ -136,6 +138,7 @@ def timber_only(yard: Yard, quarters: Quarters) -> BuiltFrame:
         if piece.kind in ("post", "stud", "head")
     ]
     if quarters.has_roof:
+        pieces += ridge_pieces(shell, longest_mm(yard, quarters.frame.ridge))
         pieces += rafters(shell)
     front, back = rafter_ends_mm(shell)
     return BuiltFrame(
@@ -144,9 +147,10 @@ def timber_only(yard: Yard, quarters: Quarters) -> BuiltFrame:
         outer_width_mm=shell.outer_width_mm,
         outer_depth_mm=shell.outer_depth_mm,
         wall_mm=shell.wall_mm,
-        roof_pitch_deg=shell.pitch_deg,
+        roof_pitch_deg=shell.slopes[0].pitch_deg,
         roof_front_edge_mm=(0.0, front, shell.ceiling_mm(front)),
         roof_back_edge_mm=(0.0, back, shell.ceiling_mm(back)),
+        roof_ridge_mm=None if shell.ridge_mm is None else (0.0, *shell.ridge_mm),
         assumptions=(),
         shared=tuple(join.side for join in shell.joins),
     )

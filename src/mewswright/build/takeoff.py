@@ -19,10 +19,11 @@ from mewswright.build.ironmongery import ironmongery
 from mewswright.build.panels import WallPanel, joint_fixings, panel_words, panels_of
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.pieces import marked_after
-from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
+from mewswright.build.rafters import rafter_middles_mm, slope_ends_mm
+from mewswright.build.ridge import ridge_of
 from mewswright.build.roof_sheets import too_flat
 from mewswright.build.row import row_named, shell_in, units_in
-from mewswright.build.shell import Shell, diagonal_mm, rafter_length_mm
+from mewswright.build.shell import Shell, Slope, diagonal_mm, rafter_length_mm
 from mewswright.handbook.coatings import coating
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -43,6 +44,22 @@ CAUTIONS = (
 )
 
 
+class RidgeSetting(BaseModel):
+    """The ridge of a duopitch and its back slope. Lengths are millimetres."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    at_mm: float  # behind the clear line of the front
+    height_mm: float  # where the undersides of the rafters meet
+    beam_under_mm: float
+    beam_top_mm: float
+    back_pitch_deg: float
+    back_falls_one_in: float
+    back_fall_mm: float  # from the ridge to the clear line of the back
+    back_run_mm: float
+    back_edge_mm: float
+    back_length_mm: float
+
+
 class SettingOut(BaseModel):
     """What a builder measures first. Lengths are millimetres."""
 
@@ -57,6 +74,7 @@ class SettingOut(BaseModel):
     rafter_edge_mm: float  # one edge, run / cos of the pitch
     rafter_length_mm: float  # long point to long point
     rafter_middles_mm: tuple[float, ...]  # along the front, from the left inner corner
+    ridge: RidgeSetting | None = None  # of a duopitch; what stands above is its front slope
 
 
 class TakeOff(BaseModel):
@@ -121,6 +139,7 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
     assumptions += panel_words(panels, sum(len(wall.joints_mm) for wall in walls))
     large = [f"{p.too_large[0].upper()}{p.too_large[1:]}." for p in panels if p.too_large]
     cautions = ground_cautions(yard, shell, ground_line(yard, shell))
+    flattest = min(abs(slope.pitch_deg) for slope in shell.slopes)
     return TakeOff(
         yard=yard.yard.name,
         quarters=quarters.name,
@@ -130,24 +149,62 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         setting_out=_setting_out(shell),
         floor_load=floor_load(yard, quarters, frame.parts),
         assumptions=tuple(assumptions),
-        cautions=(*CAUTIONS, *cautions, *large, *too_flat(quarters, shell.pitch_deg)),
+        cautions=(*CAUTIONS, *cautions, *large, *too_flat(quarters, flattest)),
     )
 
 
 def _setting_out(shell: Shell) -> SettingOut:
-    front, back = rafter_ends_mm(shell)
-    run = back - front
+    first = _rafter_sizes(shell, shell.slopes[0])
     return SettingOut(
         inner_diagonal_mm=round(diagonal_mm(shell.width_mm, shell.depth_mm), 1),
         frame_diagonal_mm=round(diagonal_mm(shell.outer_width_mm, shell.outer_depth_mm), 1),
         diagonals_agree_mm=5,
-        roof_pitch_deg=round(shell.pitch_deg, 3),
-        roof_falls_one_in=round(1 / abs(shell.rise), 2) if shell.rise else None,
-        roof_fall_mm=round(abs(shell.front_mm - shell.back_mm), 1),
-        rafter_run_mm=round(run, 1),
-        rafter_edge_mm=round(rafter_length_mm(run, shell.pitch_deg), 1),
-        rafter_length_mm=round(
-            rafter_length_mm(run, shell.pitch_deg, shell.size_mm("rafter")[1]), 1
-        ),
+        roof_pitch_deg=round(shell.slopes[0].pitch_deg, 3),
+        roof_falls_one_in=_one_in(shell.slopes[0]),
+        roof_fall_mm=_fall_mm(shell, shell.slopes[0]),
+        rafter_run_mm=first[0],
+        rafter_edge_mm=first[1],
+        rafter_length_mm=first[2],
         rafter_middles_mm=tuple(round(x, 1) for x in rafter_middles_mm(shell)),
+        ridge=_ridge_setting(shell),
+    )
+
+
+def _ridge_setting(shell: Shell) -> RidgeSetting | None:
+    ridge = ridge_of(shell)
+    if ridge is None or shell.ridge_mm is None:
+        return None
+    back = shell.slopes[1]
+    run, edge, length = _rafter_sizes(shell, back)
+    return RidgeSetting(
+        at_mm=round(shell.ridge_mm[0], 1),
+        height_mm=round(shell.ridge_mm[1], 1),
+        beam_under_mm=round(ridge.under_mm, 1),
+        beam_top_mm=round(ridge.top_mm, 1),
+        back_pitch_deg=round(back.pitch_deg, 3),
+        back_falls_one_in=round(1 / abs(back.rise), 2),
+        back_fall_mm=_fall_mm(shell, back),
+        back_run_mm=run,
+        back_edge_mm=edge,
+        back_length_mm=length,
+    )
+
+
+def _one_in(slope: Slope) -> float | None:
+    return round(1 / abs(slope.rise), 2) if slope.rise else None
+
+
+def _fall_mm(shell: Shell, slope: Slope) -> float:
+    run = min(slope.to_mm, shell.depth_mm) - max(slope.from_mm, 0.0)
+    return round(abs(slope.rise) * run, 1)
+
+
+def _rafter_sizes(shell: Shell, slope: Slope) -> tuple[float, float, float]:
+    """Level run, one edge, and the length from long point to long point [mm]."""
+    front, back = slope_ends_mm(shell, slope)
+    run, depth = back - front, shell.size_mm("rafter")[1]
+    return (
+        round(run, 1),
+        round(rafter_length_mm(run, slope.pitch_deg), 1),
+        round(rafter_length_mm(run, slope.pitch_deg, depth), 1),
     )

@@ -11,8 +11,10 @@ from math import ceil
 
 from mewswright.build.openings import Opening, openings_in
 from mewswright.build.pieces import Piece
+from mewswright.build.ridge import GABLE_POST, Ridge, ridge_of
 from mewswright.build.shell import Wall, breadth_depth_mm
 from mewswright.build.tube import STEEL, tube_of
+from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
 
 BAY_MM = 1800.0  # judgement: posts of an open face at most so far apart, middle to middle
@@ -28,6 +30,7 @@ class Upright:
     breadth_mm: float
     is_post: bool
     opening: str = ""  # the opening that it is a jamb of
+    top_mm: float | None = None  # of a gable post, which carries the ridge beam
 
     @property
     def from_mm(self) -> float:
@@ -154,12 +157,19 @@ def _uprights(wall: Wall, openings: Sequence[Opening]) -> tuple[Upright, ...]:
     at_most = BAY_MM if is_open else frame.stud_spacing_mm
     count = frame.post_count - 1 if is_open and wall.side == "front" and frame.post_count else None
     middles = evenly_mm(start + breadth / 2, end - breadth / 2, at_most, count)
+    ridge = None if wall.is_level else ridge_of(wall.shell)
+    if ridge is not None:
+        front = evenly_mm(start + breadth / 2, ridge.at_mm, at_most)
+        middles = [*front[:-1], *evenly_mm(ridge.at_mm, end - breadth / 2, at_most)[1:]]
     ordinary = [Upright(middle, breadth, is_open) for middle in middles]
+    if ridge is not None:
+        ordinary = _with_gable_post(wall, ordinary, openings, ridge)
     jamb = breadth_depth_mm(frame.stud)[0]
     kept = [
         upright
         for i, upright in enumerate(ordinary)
         if i in (0, len(ordinary) - 1)
+        or upright.top_mm is not None
         or not any(
             upright.from_mm < o.to_mm + jamb and upright.to_mm > o.from_mm - jamb for o in openings
         )
@@ -177,13 +187,51 @@ def _uprights(wall: Wall, openings: Sequence[Opening]) -> tuple[Upright, ...]:
     return tuple(sorted(kept, key=lambda upright: upright.middle_mm))
 
 
+def _with_gable_post(
+    wall: Wall, ordinary: Sequence[Upright], openings: Sequence[Opening], ridge: Ridge
+) -> list[Upright]:
+    """Put the post of the ridge beam among the uprights of a gable.
+
+    Raises:
+        Problem: If an opening, or the end of the wall, takes its place.
+    """
+    post = Upright(ridge.at_mm, wall.shell.size_mm("post")[0], True, top_mm=ridge.under_mm)
+    name = wall.shell.quarters.name
+    for opening in openings:
+        if opening.from_mm < post.to_mm and opening.to_mm > post.from_mm:
+            raise Problem(
+                f"the ridge beam of {name!r} stands on a post in the {wall.side} gable, "
+                f"{ridge.at_mm:.0f} mm behind the front, and the {opening.name} is in its way: "
+                "move the opening, or the ridge (roof.ridge_at_mm)"
+            )
+    if ordinary[0].to_mm > post.from_mm or ordinary[-1].from_mm < post.to_mm:
+        raise Problem(
+            f"the ridge of {name!r} stands {ridge.at_mm:.0f} mm behind the front, too near the end "
+            f"of the {wall.side} gable for a post of its own: move it (roof.ridge_at_mm)"
+        )
+    beside = [u for u in ordinary if u.to_mm <= post.from_mm or u.from_mm >= post.to_mm]
+    return sorted([*beside, post], key=lambda upright: upright.middle_mm)
+
+
 def _upright_piece(wall: Wall, upright: Upright) -> Piece:
     shell = wall.shell
     frame = shell.quarters.frame
     section = frame.post if upright.is_post else frame.stud
     foot = foot_mm(wall)
+    if upright.top_mm is not None:
+        return Piece(
+            kind="post",
+            what=GABLE_POST,
+            place=wall.side,
+            material=STEEL if tube_of(section) else frame.strength_class,
+            section=section,
+            length_mm=upright.top_mm - foot,
+            sawn=True,
+            note="carries the ridge beam",
+            stick=wall.upright(section, upright.middle_mm, foot, upright.top_mm),
+        )
     top = max(wall.head_under_mm(upright.from_mm), wall.head_under_mm(upright.to_mm))
-    raked = not wall.is_level and shell.cut_deg > 0
+    cut = 0.0 if wall.is_level else shell.slope_at(upright.middle_mm).cut_deg
     return Piece(
         kind="post" if upright.is_post else "stud",
         what="jamb" if upright.opening else "post" if upright.is_post else "stud",
@@ -191,11 +239,32 @@ def _upright_piece(wall: Wall, upright: Upright) -> Piece:
         material=STEEL if tube_of(section) else frame.strength_class,
         section=section,
         length_mm=top - foot,
-        cut_end_deg=shell.cut_deg if raked else 0,
+        cut_end_deg=cut,
         sawn=True,
-        note="top cut to the pitch, length to its long point" if raked else "",
+        note="top cut to the pitch, length to its long point" if cut else "",
         stick=wall.upright(section, upright.middle_mm, foot, wall.head_under_mm(upright.middle_mm)),
     )
+
+
+def gable_gap_mm(wall: Wall) -> float:
+    """Half of the gap that the ridge leaves between the raked plates of a gable [mm].
+
+    They end at the beam where it hangs below them, else at the post under it.
+    """
+    ridge = ridge_of(wall.shell)
+    assert ridge is not None
+    post = max(wall.shell.size_mm("post")[0], ridge.breadth_mm) / 2
+    lowest = wall.lowest_head_mm(ridge.at_mm - post, ridge.at_mm + post)
+    return ridge.breadth_mm / 2 if ridge.under_mm <= lowest else post
+
+
+def head_parts_mm(wall: Wall) -> tuple[tuple[float, float], ...]:
+    """Where the head plates of a wall run, before joints: two in a gable with a ridge [mm]."""
+    parts = wall.parts_mm
+    if len(parts) == 1:
+        return parts
+    gap = gable_gap_mm(wall)
+    return (parts[0][0], parts[0][1] - gap), (parts[1][0] + gap, parts[1][1])
 
 
 def _plates(
@@ -218,16 +287,28 @@ def _plates(
             note=_joined(from_mm, to_mm, start, end),
             stick=wall.level(frame.sole, from_mm, to_mm, 0),
         )
+    for from_mm, to_mm in head_parts_mm(wall):
+        low, high = max(from_mm, start), min(to_mm, end)
+        if low < high:
+            yield from _head_plates(wall, low, high, joints, longest_head_mm)
+
+
+def _head_plates(
+    wall: Wall, start: float, end: float, joints: Sequence[float], longest_mm: float
+) -> Iterable[Piece]:
+    shell = wall.shell
+    frame = shell.quarters.frame
     thickness, depth = shell.size_mm("head")
+    slope = shell.slope_at((start + end) / 2)
     # A raked plate's plumb ends set its edges off from each other; a level plate's do not.
-    slant = 0 if wall.is_level else thickness * abs(shell.rise)
-    per_run = 1 if wall.is_level else 1 / shell.cos_pitch
-    cut = 0 if wall.is_level else shell.cut_deg
-    run_mm = (longest_head_mm - slant) / per_run
+    slant = 0 if wall.is_level else thickness * abs(slope.rise)
+    per_run = 1 if wall.is_level else 1 / slope.cos_pitch
+    cut = 0 if wall.is_level else slope.cut_deg
+    run_mm = (longest_mm - slant) / per_run
     for from_mm, to_mm in lengths_mm(start, end, run_mm, joints):
         stick = wall.head_plate(from_mm, to_mm, wall.head_under_mm(from_mm))
         if not wall.is_level:
-            half = thickness / 2 / shell.cos_pitch
+            half = thickness / 2 / slope.cos_pitch
             stick = stick.model_copy(
                 update={
                     "start_mm": wall.at(from_mm, depth / 2, wall.head_top_mm(from_mm) - half),
@@ -302,7 +383,7 @@ def _noggings(frame: WallFrame) -> Iterable[Piece]:
     thickness = wall.shell.size_mm("nogging")[0]
     foot = foot_mm(wall)
     start, end = wall.ends_mm
-    highest = max(wall.head_under_mm(start), wall.head_under_mm(end))
+    highest = wall.highest_head_mm(start, end)
     rows = ceil((highest - foot) / NOGGING_ROWS_MM) - 1
     for row in range(1, rows + 1):
         under = foot + (highest - foot) * row / (rows + 1) - thickness / 2
@@ -314,7 +395,7 @@ def _noggings(frame: WallFrame) -> Iterable[Piece]:
                 opening.sill_mm - 2 * thickness < under < opening.top_mm + thickness
             ):
                 continue
-            if under + thickness > min(wall.head_under_mm(from_mm), wall.head_under_mm(to_mm)):
+            if under + thickness > wall.lowest_head_mm(from_mm, to_mm):
                 continue
             yield _level_piece(wall, "nogging", (from_mm, to_mm), under)
 
@@ -367,7 +448,7 @@ def rails_mm(wall: Wall, from_mm: float, to_mm: float, opening: Opening | None) 
         return []
     thickness = wall.shell.size_mm("nogging")[0]
     low = infill_foot_mm(wall, opening)
-    high = min(wall.head_under_mm(from_mm), wall.head_under_mm(to_mm))
+    high = wall.lowest_head_mm(from_mm, to_mm)
     rows = ceil((high - low) / NOGGING_ROWS_MM) - 1
     return [low + (high - low) * row / (rows + 1) - thickness / 2 for row in range(1, rows + 1)]
 
@@ -378,7 +459,7 @@ def _trimming(frame: WallFrame, opening: Opening) -> tuple[list[Piece], list[str
     thickness = breadth_depth_mm(sizes.nogging)[0]
     foot = foot_mm(wall)
     start, end = wall.ends_mm
-    under = min(wall.head_under_mm(opening.from_mm), wall.head_under_mm(opening.to_mm))
+    under = wall.lowest_head_mm(opening.from_mm, opening.to_mm)
     if opening.from_mm < max(start, 0) or opening.to_mm > (
         wall.shell.width_mm if wall.is_level else end
     ):

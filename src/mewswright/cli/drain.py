@@ -9,7 +9,13 @@ import typer
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
-    from mewswright.build.water.answers import BathAnswer, Drainage, RoofWater
+    from mewswright.build.water.answers import (
+        BathAnswer,
+        Drainage,
+        GutterAnswer,
+        RoofWater,
+        SoakawayAnswer,
+    )
 
 
 def command(
@@ -37,14 +43,8 @@ def _spoken(answer: "Drainage") -> Iterator[str]:
         yield "Roof: none, so no rain to lead away"
     else:
         yield from _roof(answer.roof)
-    if gutter := answer.gutter:
-        yield (
-            f"Gutter: half-round {gutter.diameter_mm:g} mm, {gutter.length_m:.2f} m, "
-            f"outlet {gutter.outlet_mm:g} mm at {gutter.downpipe_at}; "
-            f"{gutter.utilisation:.0%} of {gutter.capacity_l_s:.2f} l/s used; fall "
-            f"{gutter.least_fall_mm:.0f} mm at least, {gutter.wished_fall_mm:.0f} mm wished; full "
-            f"it holds {gutter.water_kg:.0f} kg"
-        )
+    if answer.gutter:
+        yield _gutter(answer.gutter)
     if butt := answer.butt:
         yield f"Butt: {butt.size_l:.0f} l, {butt.words}"
         if butt.days_to_fill_wettest is not None and butt.days_to_fill_driest is not None:
@@ -52,14 +52,14 @@ def _spoken(answer: "Drainage") -> Iterator[str]:
                 f"  mean rain fills it in {butt.days_to_fill_wettest:.0f} days of the wettest "
                 f"month, {butt.days_to_fill_driest:.0f} of the driest"
             )
-    if soak := answer.soakaway:
-        size = f"{soak.store_m3:.2f} m3 of water, {soak.rubble_m3:.1f} m3 of rubble" if (
-            soak.store_m3 is not None
-        ) else "not sized"  # fmt: skip
-        at = f" at {soak.place_m}, {soak.from_downpipe_m} m from the downpipe" if (
-            soak.place_m
-        ) else ""  # fmt: skip
-        yield f"Soakaway: {size}{at}: {soak.words}"
+    if answer.soakaway:
+        yield _soakaway(answer.soakaway)
+    if second := answer.second:
+        yield from _roof(second.roof)
+        if second.gutter:
+            yield _gutter(second.gutter)
+        if second.soakaway:
+            yield _soakaway(second.soakaway)
     ground = answer.ground
     yield (
         f"Ground: {ground.fall_soft_mm:g} mm down over {ground.over_m:g} m of soil, "
@@ -79,6 +79,26 @@ def _spoken(answer: "Drainage") -> Iterator[str]:
         yield ""
         yield head
         yield from (f"  {line}" for line in lines)
+
+
+def _gutter(gutter: "GutterAnswer") -> str:
+    return (
+        f"Gutter: half-round {gutter.diameter_mm:g} mm, {gutter.length_m:.2f} m, "
+        f"outlet {gutter.outlet_mm:g} mm at {gutter.downpipe_at}; "
+        f"{gutter.utilisation:.0%} of {gutter.capacity_l_s:.2f} l/s used; fall "
+        f"{gutter.least_fall_mm:.0f} mm at least, {gutter.wished_fall_mm:.0f} mm wished; full "
+        f"it holds {gutter.water_kg:.0f} kg"
+    )
+
+
+def _soakaway(soak: "SoakawayAnswer") -> str:
+    size = f"{soak.store_m3:.2f} m3 of water, {soak.rubble_m3:.1f} m3 of rubble" if (
+        soak.store_m3 is not None
+    ) else "not sized"  # fmt: skip
+    at = f" at {soak.place_m}, {soak.from_downpipe_m} m from the downpipe" if (
+        soak.place_m
+    ) else ""  # fmt: skip
+    return f"Soakaway: {size}{at}: {soak.words}"
 
 
 def _roof(roof: "RoofWater") -> Iterator[str]:

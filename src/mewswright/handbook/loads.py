@@ -52,7 +52,7 @@ class WindPressure:
 
 @dataclass(frozen=True)
 class CanopyPressure:
-    """Net coefficients of a monopitch canopy, overall and in zones A, B and C [-]."""
+    """Net coefficients of a canopy, overall and in zones A, B and C [-]; D at a ridge."""
 
     pitch_deg: float
     case: str
@@ -60,6 +60,7 @@ class CanopyPressure:
     zone_a: float
     zone_b: float
     zone_c: float
+    zone_d: float | None
     source: SourceRef
 
 
@@ -149,7 +150,7 @@ def terrain(category: str) -> Terrain:
 
 @cache
 def wind_pressures(surface: str | None = None) -> tuple[WindPressure, ...]:
-    """External pressure coefficients of `wall`, `flat roof` or `monopitch roof`, or of all."""
+    """External pressure coefficients of a `wall`, of a `flat`, `monopitch` or `duopitch roof`."""
     return tuple(
         WindPressure(
             row["surface"],
@@ -166,8 +167,9 @@ def wind_pressures(surface: str | None = None) -> tuple[WindPressure, ...]:
 
 
 @cache
-def canopy_pressures() -> tuple[CanopyPressure, ...]:
-    """Net coefficients of monopitch canopies by pitch and case."""
+def canopy_pressures(form: str = "monopitch") -> tuple[CanopyPressure, ...]:
+    """Net coefficients of `monopitch` or `duopitch` canopies by pitch and case."""
+    table = {"monopitch": "canopy_pressures", "duopitch": "canopy_pressures_duopitch"}[form]
     return tuple(
         CanopyPressure(
             float(row["pitch_deg"]),
@@ -176,9 +178,10 @@ def canopy_pressures() -> tuple[CanopyPressure, ...]:
             float(row["zone_a"]),
             float(row["zone_b"]),
             float(row["zone_c"]),
-            reference(row, f"canopy_pressures.csv, {row['pitch_deg']} {row['case']}"),
+            number(row.get("zone_d", "")),
+            reference(row, f"{table}.csv, {row['pitch_deg']} {row['case']}"),
         )
-        for row in rows("canopy_pressures")
+        for row in rows(table)
     )
 
 

@@ -5,6 +5,7 @@ the front from outside: x runs along the front from its left inner corner, y fro
 the front to the back, z up.
 """
 
+from itertools import pairwise
 from math import cos, radians, sin
 from typing import Annotated, Literal, Self
 
@@ -91,9 +92,22 @@ class Faces(Shape):
 
 
 class Roof(Shape):
-    """The roof; a pitch has none. Its fall follows from the heights of the front and back."""
+    """The roof; a pitch has none. Its fall follows from the heights of the front and back.
 
-    form: Literal["monopitch", "none"] = Field("monopitch", description="Shape of the roof.")
+    A duopitch falls both ways from a ridge that runs along the front.
+    """
+
+    form: Literal["monopitch", "duopitch", "none"] = Field(
+        "monopitch", description="Shape of the roof."
+    )
+    ridge_height_mm: Length | None = Field(
+        None,
+        description="Height at which the two slopes of a duopitch meet, under the rafters; "
+        "a deep ridge beam hangs lower.",
+    )
+    ridge_at_mm: Length | None = Field(
+        None, description="How far the ridge stands behind the front; blank = in the middle."
+    )
     cover: Literal["felt", "corrugated", "polycarbonate", "boards"] = Field(
         "felt", description="What sheds the rain."
     )
@@ -113,6 +127,28 @@ class Roof(Shape):
     def none_is_no_deck(cls, deck: object) -> object:
         """TOML has no word for nothing, so the word is ours."""
         return None if deck == "none" else deck
+
+    @model_validator(mode="after")
+    def has_a_ridge_or_none(self) -> Self:
+        """A duopitch has a ridge and is roofed whole or not at all; nothing else has one."""
+        if self.form == "duopitch":
+            if self.ridge_height_mm is None:
+                raise ValueError(
+                    "a duopitch needs ridge_height_mm, the height at which its slopes meet"
+                )
+            if self.covered_share not in (0, 1):
+                raise ValueError(
+                    f"a duopitch is covered whole or not at all, and covered_share is "
+                    f"{self.covered_share:g}: make it 1 or 0, or the roof a monopitch"
+                )
+            return self
+        for key in ("ridge_height_mm", "ridge_at_mm"):
+            if getattr(self, key) is not None:
+                raise ValueError(
+                    f'{key} is given and the roof has no ridge: say form = "duopitch" or leave '
+                    "it out"
+                )
+        return self
 
 
 class Frame(FootingKeys, PanelKeys):
@@ -135,6 +171,12 @@ class Frame(FootingKeys, PanelKeys):
     nogging: Section = Field("45x95", description="Noggings between studs.")
     rafter: Section = Field("45x145", description="Rafters.")
     rafter_spacing_mm: Length = Field(600, description="Rafters, centre to centre at most.")
+    ridge: Section = Field(
+        "45x195", description="Ridge beam of a duopitch, on edge; its rafters hang on it."
+    )
+    ridge_posts: Annotated[int, Field(ge=0, le=20)] = Field(
+        0, description="Posts inside under the ridge beam, beside those in the two gables."
+    )
     batten: Section = Field("22x47", description="Battens that hold mesh or bars.")
     boarding: str = Field("featheredge_22x150", description="Material id of the wall boarding.")
     coating: str = Field(
@@ -240,6 +282,25 @@ class Quarters(Shape):
             self._lies_inside(fitting)
         return self
 
+    @model_validator(mode="after")
+    def ridge_stands_over_the_eaves(self) -> Self:
+        """The ridge of a duopitch is inside the depth and higher than both its eaves."""
+        if self.ridge_mm is None:
+            return self
+        at_mm, height_mm = self.ridge_mm
+        if not 0 < at_mm < self.depth_mm:
+            raise ValueError(
+                f"the ridge of {self.name!r} is {millimetres(at_mm)} behind the front and the "
+                f"depth is {millimetres(self.depth_mm)}: set ridge_at_mm between them"
+            )
+        eave_mm = max(self.front_height_mm or 0, self.back_height_mm or 0)
+        if height_mm <= eave_mm:
+            raise ValueError(
+                f"the ridge of {self.name!r} is {millimetres(height_mm)} up and its higher eave "
+                f"{millimetres(eave_mm)}: make ridge_height_mm greater, or the roof a monopitch"
+            )
+        return self
+
     def _lies_inside(self, fitting: AnyFitting) -> None:
         if isinstance(fitting, Hatch):
             run_mm = self.width_mm if fitting.face in ("front", "back") else self.depth_mm
@@ -269,6 +330,34 @@ class Quarters(Shape):
         """There is a top of some kind over it (roofed, meshed or netted)."""
         return self.roof is not None and self.roof.form != "none"
 
+    @property
+    def ridge_mm(self) -> tuple[float, float] | None:
+        """Where the slopes of a duopitch meet: behind the front, and up [mm]; else None."""
+        if self.roof is None or self.roof.form != "duopitch":
+            return None
+        at_mm = self.depth_mm / 2 if self.roof.ridge_at_mm is None else self.roof.ridge_at_mm
+        assert self.roof.ridge_height_mm is not None
+        return at_mm, self.roof.ridge_height_mm
+
+    @property
+    def ceiling_line_mm(self) -> tuple[tuple[float, float], ...]:
+        """Corners (behind the front, up) of the underside of the rafters, front to back [mm].
+
+        Raises:
+            ValueError: For a pitch, which has no height.
+        """
+        if self.front_height_mm is None or self.back_height_mm is None:
+            raise ValueError(f"{self.name!r} has no roof and so no ceiling")
+        ridge = () if self.ridge_mm is None else (self.ridge_mm,)
+        return ((0.0, self.front_height_mm), *ridge, (self.depth_mm, self.back_height_mm))
+
+    @property
+    def highest_mm(self) -> float:
+        """Height of the highest point of the underside of the rafters [mm]; 0 for a pitch."""
+        if self.front_height_mm is None or self.back_height_mm is None:
+            return 0.0
+        return max(z for _, z in self.ceiling_line_mm)
+
     def ceiling_mm(self, y_mm: float) -> float:
         """Clear height at a distance behind the front [mm].
 
@@ -276,15 +365,16 @@ class Quarters(Shape):
             y_mm: Distance behind the front, 0 to `depth_mm`.
 
         Returns:
-            Height of the underside of the roof, a straight line from front to back.
+            Height of the underside of the rafters, straight between the corners of
+            `ceiling_line_mm`.
 
         Raises:
             ValueError: For a pitch, which has no height.
         """
-        if self.front_height_mm is None or self.back_height_mm is None:
-            raise ValueError(f"{self.name!r} has no roof and so no ceiling")
-        share = y_mm / self.depth_mm
-        return self.front_height_mm + (self.back_height_mm - self.front_height_mm) * share
+        line = self.ceiling_line_mm
+        parts = list(pairwise(line))
+        (y0, z0), (y1, z1) = next((p for p in parts if y_mm <= p[1][0]), parts[-1])
+        return z0 + (z1 - z0) * (y_mm - y0) / (y1 - y0)
 
     @property
     def floor_area_m2(self) -> float:
@@ -296,7 +386,15 @@ class Quarters(Shape):
         """Clear volume under the roof [m3], or None for a pitch."""
         if self.front_height_mm is None or self.back_height_mm is None:
             return None
-        return self.floor_area_m2 * m_from_mm((self.front_height_mm + self.back_height_mm) / 2)
+        return m_from_mm(self.width_mm) * self.gable_area_m2
+
+    @property
+    def gable_area_m2(self) -> float:
+        """Clear area of an end of the room, floor to rafters [m2]. Source: trapezia."""
+        return sum(
+            m_from_mm(y1 - y0) * m_from_mm(z0 + z1) / 2
+            for (y0, z0), (y1, z1) in pairwise(self.ceiling_line_mm)
+        )
 
     def on_ground_m(self, x_mm: float, y_mm: float) -> tuple[float, float]:
         """Give the place on the ground of a spot in the quarters [m east, m north]."""

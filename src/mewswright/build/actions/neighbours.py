@@ -84,14 +84,18 @@ def roof_outline_m(shell: Shell) -> tuple[Point, ...]:
     return tuple(quarters.on_ground_m(x, y) for x, y in spots)
 
 
-def edge_heights_m(shell: Shell) -> tuple[float, float]:
-    """Top of the roof at its front and back edge, rafters and deck included [m]."""
-    over = 0.0
+def edge_heights_m(shell: Shell) -> tuple[float, ...]:
+    """Top of the roof at its front and back edge, and at its ridge, deck included [m]."""
     front, back = -shell.wall_mm, shell.depth_mm + shell.wall_mm
-    if shell.quarters.has_roof:
-        front, back = rafter_ends_mm(shell)
-        over = shell.size_mm("rafter")[1] / shell.cos_pitch + DECK_MM
-    return m_from_mm(shell.ceiling_mm(front) + over), m_from_mm(shell.ceiling_mm(back) + over)
+    if not shell.quarters.has_roof:
+        return m_from_mm(shell.ceiling_mm(front)), m_from_mm(shell.ceiling_mm(back))
+    front, back = rafter_ends_mm(shell)
+    places = (front, back) if shell.ridge_mm is None else (front, back, shell.ridge_mm[0])
+    rafter = shell.size_mm("rafter")[1]
+    return tuple(
+        m_from_mm(shell.ceiling_mm(y) + rafter / shell.slope_at(y).cos_pitch + DECK_MM)
+        for y in places
+    )
 
 
 def neighbours(yard: Yard, shell: Shell) -> tuple[tuple[Neighbour, ...], tuple[str, ...]]:
@@ -148,7 +152,7 @@ def drifts_on_roof(
         `snow.drift`, EN 1991-1-3:2003, 5.3.6; across a gap the drift is read from where
         the roof begins (judgement).
     """
-    low, high = sorted(edge_heights_m(shell))
+    low, high = min(edge_heights_m(shell)), max(edge_heights_m(shell))
     found = []
     for one in beside:
         if ground_kn_m2 <= 0 or one.top_m <= low + 1e-3:
@@ -233,10 +237,17 @@ def _of_quarters(quarters: Quarters, roof: tuple[Point, ...], reach_m: float) ->
             top_m=max(edge_heights_m(other)),
             across_m=across,
             roof_m=_extent_m(roof, normal),
-            pitch_deg=abs(other.pitch_deg),
-            slope_m=across,
+            pitch_deg=abs(other.steepest.pitch_deg),
+            slope_m=across * _longest_slope(other),
         )
     ]
+
+
+def _longest_slope(shell: Shell) -> float:
+    """Share of the depth that the longest slope takes [-]: 1 for a monopitch."""
+    if shell.ridge_mm is None:
+        return 1.0
+    return max(shell.ridge_mm[0], shell.depth_mm - shell.ridge_mm[0]) / shell.depth_mm
 
 
 def _joint(roof: tuple[Point, ...], edges: Sequence[Edge]) -> tuple[Side, Point]:

@@ -16,6 +16,7 @@ from mewswright.build.actions.people import bate, lean, maintenance
 from mewswright.build.actions.refuse import refusals
 from mewswright.build.actions.result import Actions, HeaviestBird, SnowOn
 from mewswright.build.actions.snow import eave_overhang_kn_m, roof_snow_kn_m2, snow_shape
+from mewswright.build.actions.snow_duopitch import SlopeSnow, duopitch_snow
 from mewswright.build.actions.telling import assumptions, figures
 from mewswright.build.actions.wind import peak_pressure
 from mewswright.build.actions.wind_on import wind_on
@@ -142,7 +143,7 @@ def _snow(loads: Loads, altitude_m: float, shell: Shell, drifts: tuple[DriftOnRo
     ct = load_factor("ct").value
     if not shell.quarters.has_roof:
         return SnowOn(ground, 0, ce, ct, 0, (), ce, 0, 0, None)
-    mu1 = snow_shape(abs(shell.pitch_deg), can_slide=False)
+    mu1 = snow_shape(abs(shell.steepest.pitch_deg), can_slide=False)
     uniform = roof_snow_kn_m2(ground, mu1, ce, ct)
     beside = max(ce, load_factor("ce_normal").value)
     peak = max([roof_snow_kn_m2(ground, d.near_mu, beside, ct) for d in drifts] + [uniform])
@@ -159,4 +160,12 @@ def _snow(loads: Loads, altitude_m: float, shell: Shell, drifts: tuple[DriftOnRo
         peak_kn_m2=peak,
         mean_kn_m2=mean,
         eave_kn_m=eave_overhang_kn_m(peak) if hangs else None,
+        slopes=_on_slopes(shell, ground, ce, ct),
     )
+
+
+def _on_slopes(shell: Shell, ground: float, ce: float, ct: float) -> tuple[SlopeSnow, ...]:
+    if shell.ridge_mm is None:
+        return ()
+    front, back = (abs(slope.pitch_deg) for slope in shell.slopes)
+    return duopitch_snow(front, back, ground, ce, ct)

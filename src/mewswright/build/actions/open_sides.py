@@ -77,7 +77,7 @@ def closed_cpi() -> tuple[float, float]:
 
 @dataclass(frozen=True)
 class Canopy:
-    """Net coefficients of a canopy: overall, and in zones A (middle), B (verges), C (eaves).
+    """Net coefficients of a canopy: overall, and by zone: A middle, B verges, C eaves, D ridge.
 
     Positive presses down, negative lifts.
     """
@@ -88,30 +88,38 @@ class Canopy:
     zones_up: Mapping[str, float]
 
 
-def canopy(pitch_deg: float, blockage: float = 1) -> Canopy:
-    """Net coefficients of a monopitch canopy.
+def canopy_up_to_deg(form: str = "monopitch") -> float:
+    """Steepest canopy whose coefficients are known [deg]."""
+    return max(row.pitch_deg for row in canopy_pressures(form))
+
+
+def canopy(pitch_deg: float, blockage: float = 1, form: str = "monopitch") -> Canopy:
+    """Net coefficients of a canopy.
 
     Args:
-        pitch_deg: Pitch from level, either way [deg], 0 to 20.
+        pitch_deg: Pitch from level, either way [deg], 0 to 20; of a duopitch 5 to 30, and
+            below 5 as at 5.
         blockage: Blocked share of the space below (*phi*), 0 to 1; with any solid wall, 1.
+        form: `monopitch` or `duopitch`.
 
     Raises:
-        Problem: For a pitch above 20 deg, of which the handbook has no rows.
+        Problem: For a steeper pitch, of which the handbook has no rows.
         ValueError: For a blockage that is not from 0 to 1.
 
     Source:
-        EN 1991-1-4:2005, 7.3, Table 7.6, straight between pitches and blockages. The zone
-        values of blockage 1 are from memory.
+        EN 1991-1-4:2005, 7.3, Tables 7.6 and 7.7, straight between pitches and blockages.
+        The zone values of blockage 1 and all of Table 7.7 are from memory.
     """
     if not 0 <= blockage <= 1:
         raise ValueError(f"blockage is a share from 0 to 1, got {blockage:g}")
-    rows = canopy_pressures()
+    rows = canopy_pressures(form)
     known = sorted({row.pitch_deg for row in rows})
     if not 0 <= pitch_deg <= known[-1]:
         raise Problem(
             f"a canopy of {pitch_deg:.2f} deg: wind coefficients are known from 0 to "
             f"{known[-1]:g} deg; an engineer must set them, or make the roof flatter"
         )
+    pitch_deg = max(pitch_deg, known[0])
     low = max(p for p in known if p <= pitch_deg)
     high = min(p for p in known if p >= pitch_deg)
     way = (pitch_deg - low) / (high - low) if high > low else 0.0
@@ -127,6 +135,8 @@ def canopy(pitch_deg: float, blockage: float = 1) -> Canopy:
         return free + blockage * (blocked - free)
 
     names = {"A": "zone_a", "B": "zone_b", "C": "zone_c"}
+    if form == "duopitch":
+        names["D"] = "zone_d"
     return Canopy(
         overall_down=read("max all blockage", "cf"),
         overall_up=up("cf"),

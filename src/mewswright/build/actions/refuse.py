@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Sequence
 
 from mewswright.build.actions.neighbours import Neighbour, edge_heights_m
-from mewswright.build.actions.wind_on import CANOPY_UP_TO_DEG
+from mewswright.build.actions.open_sides import canopy_up_to_deg
+from mewswright.build.ridge import ridge_span_mm
 from mewswright.build.shell import Shell
 from mewswright.handbook import load_factor
 from mewswright.model.place import Loads
@@ -49,16 +50,25 @@ def refusals(
         said.append("terrain 0, the sea coast, needs the local rule for wind")
     quarters = shell.quarters
     if quarters.has_roof:
-        span, most_span = m_from_mm(shell.depth_mm), load_factor("engineer_span_m").value
+        most_span = load_factor("engineer_span_m").value
+        span = m_from_mm(_longest_run_mm(shell))
         if span > most_span + HAIR:
             said.append(f"the rafters span {span:.2f} m, more than {most_span:g} m")
-        if abs(shell.pitch_deg) > CANOPY_UP_TO_DEG and _is_open(shell):
+        beam = m_from_mm(ridge_span_mm(shell))
+        if beam > most_span + HAIR:
             said.append(
-                f"a roof of {abs(shell.pitch_deg):.1f} deg over an open side: the canopy case is "
-                f"known up to {CANOPY_UP_TO_DEG:g} deg and was left out"
+                f"the ridge beam spans {beam:.2f} m, more than {most_span:g} m: posts inside "
+                "(frame.ridge_posts) part it"
+            )
+        pitch = abs(shell.steepest.pitch_deg)
+        most_pitch = canopy_up_to_deg("monopitch" if shell.ridge_mm is None else "duopitch")
+        if pitch > most_pitch and _is_open(shell):
+            said.append(
+                f"a roof of {pitch:.1f} deg over an open side: the canopy case is "
+                f"known up to {most_pitch:g} deg and was left out"
             )
     height, most_height = max(edge_heights_m(shell)), load_factor("engineer_height_m").value
-    if max(m_from_mm(shell.front_mm), m_from_mm(shell.back_mm)) > most_height + HAIR:
+    if m_from_mm(quarters.highest_mm) > most_height + HAIR:
         said.append(
             f"the unit is {height:.2f} m high at its roof and over {most_height:g} m clear inside"
         )
@@ -73,6 +83,11 @@ def refusals(
         for what in unknown_heights
     ]
     return tuple(said)
+
+
+def _longest_run_mm(shell: Shell) -> float:
+    """Longest level span of a rafter, inside the walls [mm]."""
+    return max(min(slope.to_mm, shell.depth_mm) - max(slope.from_mm, 0.0) for slope in shell.slopes)
 
 
 def _is_open(shell: Shell) -> bool:

@@ -6,6 +6,7 @@ from mewswright.build.actions.combine import Factors
 from mewswright.build.actions.dead import Dead
 from mewswright.build.actions.neighbours import DriftOnRoof
 from mewswright.build.actions.people import Bate, Lean, Maintenance
+from mewswright.build.actions.snow_duopitch import SlopeSnow
 from mewswright.build.actions.wind import PeakPressure
 from mewswright.build.actions.wind_on import WindOn
 
@@ -24,6 +25,7 @@ class SnowOn:
     peak_kn_m2: float  # at the edge under the heaviest drift; the uniform load without one
     mean_kn_m2: float  # over the roof, under the drift with the heaviest mean
     eave_kn_m: float | None  # snow that hangs over an eave; None below its altitude
+    slopes: tuple[SlopeSnow, ...] = ()  # arrangements on the slopes of a duopitch
 
 
 @dataclass(frozen=True)

@@ -32,6 +32,7 @@ def figures(
             "snow on the roof", snow.uniform_kn_m2, "kN/m2", f"{SNOW}, (5.1)", "read",
             f"{snow.mu1:g} x Ce {snow.ce:g} x Ct {snow.ct:g} x ground snow",
         ),
+        *_slope_figures(snow),
         *_drift_figures(snow),
         ActionFigure("basic wind", loads.basic_wind_m_s, "m/s", given, "given"),
         ActionFigure(
@@ -72,6 +73,18 @@ def figures(
             )
         )  # fmt: skip
     return tuple(told)
+
+
+def _slope_figures(snow: SnowOn) -> list[ActionFigure]:
+    """Both slopes of a duopitch; the undrifted load governs every member, and is used."""
+    return [
+        ActionFigure(
+            f"snow on the {slope} slope, {one.name}", value, "kN/m2", f"{SNOW}, 5.3.3",
+            "from memory",
+        )
+        for one in snow.slopes
+        for slope, value in (("front", one.front_kn_m2), ("back", one.back_kn_m2))
+    ]  # fmt: skip
 
 
 def _drift_figures(snow: SnowOn) -> list[ActionFigure]:
@@ -166,6 +179,12 @@ def assumptions(
     said.append("trees are not counted as walls for drifts, nor the snow that falls from them")
     if quarters.has_roof and quarters.roof and quarters.roof.covered_share < 1:
         said.append("snow lies on a meshed or netted top as on a roof, for wet snow bridges it")
+    if snow.slopes:
+        said.append(
+            "each slope hangs by itself between its eave and the ridge beam, so that snow on both "
+            "governs every member and half of it on one slope none; wind coefficients of duopitch "
+            "roofs and canopies are recalled (EN 1991-1-4, Tables 7.4 and 7.7): confirm them"
+        )
     said += _wind_assumptions(wind, shell)
     if weight.missing:
         said.append(f"no mass is on record of {', '.join(weight.missing)}: left out of the weight")

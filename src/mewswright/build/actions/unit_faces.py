@@ -12,7 +12,8 @@ from mewswright.build.actions.neighbours import edge_heights_m
 from mewswright.build.actions.open_sides import Inside, closed_cpi, dominant_share, inside
 from mewswright.build.actions.screens import SOLID_FROM, free_standing, lattice, porous_face
 from mewswright.build.actions.zones import Zone, mean_cpe, roof_zones, wall_zones
-from mewswright.build.openness import area_over_m2, face_open_share
+from mewswright.build.actions.zones_duopitch import SlopeSize, zones_across, zones_along
+from mewswright.build.openness import face_open_share, mean_height_mm, side_area_m2
 from mewswright.build.rafters import rafter_ends_mm
 from mewswright.build.roofing import across_mm
 from mewswright.build.shell import Shell
@@ -36,8 +37,9 @@ class Box:
     roof_width_m: float  # over the overhangs
     roof_depth_m: float
     height_m: float  # top of the roof
-    pitch_deg: float
+    pitch_deg: float  # of the steepest slope
     high_side: Side
+    slopes: tuple[SlopeSize, ...]  # front and back slope of a duopitch; else none
     covered: bool  # some of its top is roofed
     porous: Mapping[Side, float]  # solid share of the faces that air passes
     open_m2: Mapping[str, float]  # each of them above its upstand, and the vents
@@ -60,6 +62,12 @@ class Box:
         """
         if not self.covered:
             return ()
+        if self.slopes:
+            front, back = self.slopes
+            first, second = (back, front) if wind_from == "back" else (front, back)
+            if wind_from in ("front", "back"):
+                return zones_across(first, second, self.roof_width_m, self.height_m)
+            return zones_along(first, second, self.roof_width_m, self.height_m)
         across, along, theta = self.roof_depth_m, self.roof_width_m, 90
         if wind_from in ("front", "back"):
             across, along = along, across
@@ -100,12 +108,6 @@ def box_of(shell: Shell) -> Box:
     if quarters.has_roof:
         (left, right), (front, back) = across_mm(shell), rafter_ends_mm(shell)
         roof_width, roof_depth = m_from_mm(right - left), m_from_mm(back - front)
-    ends = {
-        "front": (shell.width_mm, shell.front_mm, shell.front_mm),
-        "back": (shell.width_mm, shell.back_mm, shell.back_mm),
-        "left": (shell.depth_mm, shell.front_mm, shell.back_mm),
-        "right": (shell.depth_mm, shell.front_mm, shell.back_mm),
-    }
     porous: dict[Side, float] = {}
     open_m2: dict[str, float] = {}
     shares: dict[str, float] = {}
@@ -113,12 +115,13 @@ def box_of(shell: Shell) -> Box:
         face = quarters.faces.side(side)
         if open_share := face_open_share(face):
             porous[side] = 1 - open_share
-            open_m2[side] = area_over_m2(*ends[side], face.upstand_mm)
-            shares[side] = open_m2[side] / area_over_m2(*ends[side], 0)
+            open_m2[side] = side_area_m2(quarters, side, face.upstand_mm)
+            shares[side] = open_m2[side] / side_area_m2(quarters, side)
     if quarters.vent_cm2:
         open_m2["vents"] = quarters.vent_cm2 / CM2_PER_M2
     roof = quarters.roof
     covered = roof.covered_share if roof is not None and quarters.has_roof else 0.0
+    gable = depth * m_from_mm(mean_height_mm(quarters))
     if covered < 1:
         shares["top"] = 1 - covered
         open_m2["top"] = (1 - covered) * quarters.floor_area_m2
@@ -128,8 +131,9 @@ def box_of(shell: Shell) -> Box:
         roof_width_m=roof_width,
         roof_depth_m=roof_depth,
         height_m=max(edge_heights_m(shell)),
-        pitch_deg=abs(shell.pitch_deg),
-        high_side="front" if shell.pitch_deg >= 0 else "back",
+        pitch_deg=abs(shell.steepest.pitch_deg),
+        high_side="front" if shell.slopes[0].pitch_deg >= 0 else "back",
+        slopes=_slopes(shell),
         covered=covered > 0,
         porous=porous,
         open_m2=open_m2,
@@ -137,9 +141,23 @@ def box_of(shell: Shell) -> Box:
         areas_m2={
             "front": width * m_from_mm(shell.front_mm),
             "back": width * m_from_mm(shell.back_mm),
-            "left": depth * m_from_mm(shell.front_mm + shell.back_mm) / 2,
-            "right": depth * m_from_mm(shell.front_mm + shell.back_mm) / 2,
+            "left": gable,
+            "right": gable,
         },
+    )
+
+
+def _slopes(shell: Shell) -> tuple[SlopeSize, ...]:
+    """Pitch and level size of both slopes of a duopitch, overhangs included; else none."""
+    if shell.ridge_mm is None:
+        return ()
+    front, back = rafter_ends_mm(shell)
+    return tuple(
+        SlopeSize(
+            abs(slope.pitch_deg),
+            m_from_mm(min(back, slope.to_mm) - max(front, slope.from_mm)),
+        )
+        for slope in shell.slopes
     )
 
 

@@ -6,8 +6,9 @@ pulls it outwards. Each state counts: closed, open on one side, and a canopy on 
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from mewswright.build.actions.open_sides import Inside, canopy
+from mewswright.build.actions.open_sides import Inside, canopy, canopy_up_to_deg
 from mewswright.build.actions.unit_faces import (
     OPPOSITE,
     Box,
@@ -24,7 +25,6 @@ from mewswright.build.shell import Shell
 from mewswright.model.fitting import Side
 from mewswright.model.quarters import SIDES
 
-CANOPY_UP_TO_DEG = 20.0  # the handbook's rows of Table 7.6 end here
 CANOPY = "canopy"
 
 
@@ -119,7 +119,7 @@ def wind_on(shell: Shell, qp_kn_m2: float) -> WindOn:
         raise ValueError(f"peak pressure is above 0, got {qp_kn_m2:g} kN/m2")
     box = box_of(shell)
     cases = [_case(box, side, qp_kn_m2) for side in SIDES]
-    if box.covered and box.porous and box.pitch_deg <= CANOPY_UP_TO_DEG:
+    if box.covered and box.porous and box.pitch_deg <= canopy_up_to_deg(form_of(box)):
         cases.append(_canopy_case(box, qp_kn_m2))
     strips = (
         edge_strip_m(box.roof_width_m, box.height_m),
@@ -177,15 +177,23 @@ def _case(box: Box, side: Side, qp: float) -> WindCase:
     )
 
 
+def form_of(box: Box) -> Literal["monopitch", "duopitch"]:
+    """The form of a roof, by its slopes."""
+    return "duopitch" if box.slopes else "monopitch"
+
+
 def _canopy_case(box: Box, qp: float) -> WindCase:
-    """The roof as a canopy: A in the middle, B a tenth along the verges, C along the eaves."""
-    over = canopy(box.pitch_deg, blockage=1)
+    """The roof as a canopy: A in the middle, B along the verges, C the eaves, D the ridge."""
+    over = canopy(box.pitch_deg, blockage=1, form=form_of(box))
     width, depth = box.roof_width_m, box.roof_depth_m
     areas = {
         "A": 0.64 * width * depth,
         "B": 2 * 0.1 * width * depth,
         "C": 2 * 0.1 * depth * 0.8 * width,
     }
+    if box.slopes:
+        areas["D"] = 0.2 * depth * 0.8 * width
+        areas["A"] -= areas["D"]
     return WindCase(
         wind_from=CANOPY,
         lifting="blocked",

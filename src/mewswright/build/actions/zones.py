@@ -14,6 +14,7 @@ from mewswright.model.problem import Problem
 
 FLATTEST_DEG = 5.0  # the table of monopitch roofs begins here; below it the flat roof's joins
 DIRECTIONS = (0, 90, 180)
+FLAT = {"J": "H"}  # zones of a pitched roof that go by another name on a flat one
 
 
 @dataclass(frozen=True)
@@ -84,14 +85,28 @@ def roof_zones(
         areas = {"F": 2 * corner, "G": edge - 2 * corner, "H": whole - edge}
     hair = 1e-9 * whole
     return tuple(
-        _roof_zone(pitch_deg, theta_deg, name, area) for name, area in areas.items() if area > hair
+        roof_zone("monopitch roof", pitch_deg, theta_deg, name, area)
+        for name, area in areas.items()
+        if area > hair
     )
 
 
-def _roof_zone(pitch_deg: float, theta_deg: int, name: str, area_m2: float) -> Zone:
+def roof_zone(surface: str, pitch_deg: float, theta_deg: int, name: str, area_m2: float) -> Zone:
+    """One zone of a pitched roof, read between the rows of its table.
+
+    Args:
+        surface: `monopitch roof` or `duopitch roof`.
+        pitch_deg: Pitch from level [deg].
+        theta_deg: Direction of the wind, as the table has it.
+        name: Name of the zone there.
+        area_m2: Its area [m2].
+
+    Raises:
+        Problem: For a pitch above the last of the table.
+    """
     rows = {
         _number(row): row
-        for row in wind_pressures("monopitch roof")
+        for row in wind_pressures(surface)
         if row.zone == name and row.case.endswith(f" theta {theta_deg}")
     }
     if pitch_deg > max(rows):
@@ -104,7 +119,9 @@ def _roof_zone(pitch_deg: float, theta_deg: int, name: str, area_m2: float) -> Z
     cpe_1 = _between(steepened, {at: row.cpe_1 for at, row in rows.items()})
     up = _between(steepened, {at: row.cpe_up or 0 for at, row in rows.items()})
     if pitch_deg < FLATTEST_DEG:
-        flat = next(row for row in wind_pressures("flat roof") if row.zone == name[0])
+        flat = next(
+            row for row in wind_pressures("flat roof") if row.zone == FLAT.get(name, name[0])
+        )
         cpe_10, cpe_1 = min(cpe_10, flat.cpe_10), min(cpe_1, flat.cpe_1)
         up = max(up, flat.cpe_up or 0)
     return Zone(name, area_m2, cpe_10, cpe_1, up)

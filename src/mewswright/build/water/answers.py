@@ -15,7 +15,7 @@ class Met(Answer):
 
 
 class RoofWater(Answer):
-    """Rain on the roof: how the roof falls, how much comes, and what lies before its eave."""
+    """Rain on the roof, or on one slope of two: its fall, its flow, and what lies before it."""
 
     falls_to: str  # front, back, or "nowhere"
     cover: str
@@ -74,6 +74,14 @@ class SoakawayAnswer(Answer):
     from_building_m: float | None
     from_boundary_m: float | None
     words: str
+
+
+class SecondEave(Answer):
+    """The back slope of a duopitch: its rain, its gutter and where that goes."""
+
+    roof: RoofWater
+    gutter: GutterAnswer | None
+    soakaway: SoakawayAnswer | None
 
 
 class GroundAnswer(Answer):
@@ -139,6 +147,7 @@ class Drainage(Answer):
     gutter: GutterAnswer | None
     butt: ButtAnswer | None
     soakaway: SoakawayAnswer | None
+    second: SecondEave | None  # of a duopitch; what stands above is its front slope
     ground: GroundAnswer
     floor: FloorAnswer
     baths: tuple[BathAnswer, ...]

@@ -3,7 +3,7 @@
 from math import hypot, radians, tan
 
 from mewswright.build.openings import doors_of
-from mewswright.build.shell import Shell
+from mewswright.build.shell import Shell, Slope
 from mewswright.build.water.answers import (
     ButtAnswer,
     GutterAnswer,
@@ -16,7 +16,7 @@ from mewswright.build.water.gutter import Gutter, gutter_for
 from mewswright.build.water.runoff import (
     Eave,
     door_m,
-    eave_of,
+    eaves_of,
     effective_area_m2,
     flow_l_s,
     meetings,
@@ -39,22 +39,25 @@ def rain_rate(yard: Yard) -> float:
     return drain_figure("rain_default").value if yard.loads is None else yard.loads.rain_l_s_m2
 
 
-def roof_water(yard: Yard, shell: Shell) -> RoofWater | None:
-    """How much rain runs off the roof of a unit, and where; None where nothing is roofed."""
+def roof_water(yard: Yard, shell: Shell, slope: Slope) -> RoofWater | None:
+    """How much rain runs off one slope of a roof, and where; None where nothing is roofed.
+
+    What taller walls shed onto the roof counts on each slope: which one it is is not known.
+    """
     roof = shell.quarters.roof
     if roof is None or roof.form == "none" or roof.covered_share == 0:
         return None
-    length, run, rise = roof_m(shell)
+    length, run, rise = roof_m(shell, slope)
     walls, names = taller_beside_m2(yard, shell)
     area = effective_area_m2(length, run, rise) + walls
-    eave = eave_of(shell)
+    eave = eave_under(shell, slope)
     met = meetings(yard, shell.quarters, eave) if eave else ()
-    falls = round(1 / abs(shell.rise), 1) if shell.rise else None
+    falls = round(1 / abs(slope.rise), 1) if slope.rise else None
     sound, least, words = _fall(roof.cover, falls)
     return RoofWater(
         falls_to=eave.side if eave else "nowhere",
         cover=roof.cover,
-        pitch_deg=round(abs(shell.pitch_deg), 2),
+        pitch_deg=round(abs(slope.pitch_deg), 2),
         falls_one_in=falls,
         least_one_in=least,
         fall_sound=sound,
@@ -93,9 +96,15 @@ def _rounded(at: Point) -> Point:
     return round(at[0], 3), round(at[1], 3)
 
 
-def gutter_answer(yard: Yard, shell: Shell, roof: RoofWater) -> GutterAnswer | None:
-    """The gutter of a roof; None for a level roof, whose eave is not known."""
-    eave = eave_of(shell)
+def eave_under(shell: Shell, slope: Slope) -> Eave | None:
+    """The eave of a slope; None of a level one."""
+    side = "back" if slope.rise < 0 else "front"
+    return next((eave for eave in eaves_of(shell) if eave.side == side), None)
+
+
+def gutter_answer(yard: Yard, shell: Shell, roof: RoofWater, slope: Slope) -> GutterAnswer | None:
+    """The gutter of a slope; None of a level roof, whose eave is not known."""
+    eave = eave_under(shell, slope)
     if eave is None:
         return None
     gutter = _gutter(shell, roof, eave)
@@ -171,9 +180,11 @@ def butt_answer(yard: Yard, shell: Shell, roof: RoofWater) -> ButtAnswer | None:
     )
 
 
-def soakaway_answer(yard: Yard, shell: Shell, roof: RoofWater) -> SoakawayAnswer | None:
-    """A soakaway for the rain of a roof; None for a level roof, whose eave is not known."""
-    eave = eave_of(shell)
+def soakaway_answer(
+    yard: Yard, shell: Shell, roof: RoofWater, slope: Slope
+) -> SoakawayAnswer | None:
+    """A soakaway for the rain of a slope; None of a level roof, whose eave is not known."""
+    eave = eave_under(shell, slope)
     if eave is None:
         return None
     gutter = _gutter(shell, roof, eave)

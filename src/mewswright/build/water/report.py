@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from mewswright.build.shell import shell_of
-from mewswright.build.water.answers import Drainage, RoofWater
+from mewswright.build.shell import Shell, shell_of
+from mewswright.build.water.answers import Drainage, RoofWater, SecondEave
 from mewswright.build.water.rain import (
     butt_answer,
     gutter_answer,
@@ -50,20 +50,37 @@ def drainage(yard: Yard, quarters: Quarters) -> Drainage:
             handbook carries the rain.
     """
     shell = shell_of(quarters)
-    roof = roof_water(yard, shell)
+    slope = shell.slopes[0]
+    roof = roof_water(yard, shell, slope)
+    second = _second(yard, shell)
     return Drainage(
         yard=yard.yard.name,
         quarters=quarters.name,
         roof=roof,
-        gutter=gutter_answer(yard, shell, roof) if roof else None,
+        gutter=gutter_answer(yard, shell, roof, slope) if roof else None,
         butt=butt_answer(yard, shell, roof) if roof else None,
-        soakaway=soakaway_answer(yard, shell, roof) if roof else None,
+        soakaway=soakaway_answer(yard, shell, roof, slope) if roof else None,
+        second=second,
         ground=ground_answer(quarters),
         floor=floor_answer(quarters),
         baths=tuple(bath_answer(yard, quarters, bath) for bath in quarters.baths),
         assumptions=tuple(_assumptions(yard, quarters, roof)),
-        cautions=tuple(_cautions(quarters, roof)),
+        cautions=tuple(_cautions(quarters, roof, second)),
         sources=_sources(),
+    )
+
+
+def _second(yard: Yard, shell: Shell) -> SecondEave | None:
+    if len(shell.slopes) < 2:
+        return None
+    slope = shell.slopes[1]
+    roof = roof_water(yard, shell, slope)
+    if roof is None:
+        return None
+    return SecondEave(
+        roof=roof,
+        gutter=gutter_answer(yard, shell, roof, slope),
+        soakaway=soakaway_answer(yard, shell, roof, slope),
     )
 
 
@@ -79,6 +96,8 @@ def _assumptions(yard: Yard, quarters: Quarters, roof: RoofWater | None) -> Iter
                 f"taller beside it: {', '.join(roof.walls)}; half of the wall sheds its rain onto "
                 "the roof, along the longest side"
             )
+        if quarters.ridge_mm is not None:
+            yield "the butt stands under the front eave, and takes the rain of that slope alone"
         if yard.climate is None:
             yield "no butt is sized: the yard file has no [climate]"
     if quarters.baths:
@@ -91,7 +110,9 @@ def _assumptions(yard: Yard, quarters: Quarters, roof: RoofWater | None) -> Iter
             yield "automatic filling is not reckoned: no tap is on the plan"
 
 
-def _cautions(quarters: Quarters, roof: RoofWater | None) -> Iterable[str]:
+def _cautions(
+    quarters: Quarters, roof: RoofWater | None, second: SecondEave | None
+) -> Iterable[str]:
     yield from CAUTIONS
     if roof is None:
         return
@@ -99,7 +120,9 @@ def _cautions(quarters: Quarters, roof: RoofWater | None) -> Iterable[str]:
         yield "the roof is level: it can drip on any side, and neither gutter nor drain is sized"
     if roof.fall_sound is False:
         yield f"the roof falls too little for its {roof.cover}: {roof.fall_words}"
-    for met in roof.meets:
+    if second is not None and second.roof.fall_sound is False:
+        yield f"its back slope falls too little for its {roof.cover}: {second.roof.fall_words}"
+    for met in (*roof.meets, *(() if second is None else second.roof.meets)):
         yield f"without a gutter the roof drips on {met.name}: {met.why}"
     if quarters.roof is not None and quarters.roof.overhang_back_mm == 0 == (
         quarters.roof.overhang_front_mm

@@ -9,7 +9,7 @@ from math import hypot
 
 from mewswright.build.openings import doors_of
 from mewswright.build.roofing import across_mm, covered_mm
-from mewswright.build.shell import Shell
+from mewswright.build.shell import Shell, Slope
 from mewswright.ground.distances import (
     is_inside,
     outline_distance_m,
@@ -113,11 +113,19 @@ class Eave:
 
 
 def eave_of(shell: Shell) -> Eave | None:
-    """Where the roof drips; None for a level roof, which has no low edge."""
-    if shell.rise == 0:
-        return None
+    """Where the roof drips, a duopitch at its front; None for a level roof."""
+    eaves = eaves_of(shell)
+    return eaves[0] if eaves else None
+
+
+def eaves_of(shell: Shell) -> tuple[Eave, ...]:
+    """Every edge that the roof drips over: none of a level roof, both of a duopitch."""
+    return tuple(_eave(shell, slope) for slope in shell.slopes if slope.rise != 0)
+
+
+def _eave(shell: Shell, slope: Slope) -> Eave:
     start, end = covered_mm(shell)
-    side: Side = "back" if shell.rise < 0 else "front"
+    side: Side = "back" if slope.rise < 0 else "front"
     y = end if side == "back" else start
     left, right = across_mm(shell)
     quarters = shell.quarters
@@ -134,15 +142,17 @@ def eave_of(shell: Shell) -> Eave | None:
     )
 
 
-def roof_m(shell: Shell) -> tuple[float, float, float]:
-    """Length along the eave, level run and rise of the covered roof [m]."""
+def roof_m(shell: Shell, slope: Slope | None = None) -> tuple[float, float, float]:
+    """Length along the eave, level run and rise of the covered roof, or of one slope [m]."""
     start, end = covered_mm(shell)
     left, right = across_mm(shell)
-    return (
-        m_from_mm(right - left),
-        m_from_mm(end - start),
-        m_from_mm((end - start) * abs(shell.rise)),
+    if slope is not None:
+        start, end = max(start, slope.from_mm), min(end, slope.to_mm)
+    rise = sum(
+        abs(one.rise) * (min(end, one.to_mm) - max(start, one.from_mm))
+        for one in (shell.slopes if slope is None else (slope,))
     )
+    return m_from_mm(right - left), m_from_mm(end - start), m_from_mm(rise)
 
 
 def roof_outline_m(shell: Shell) -> tuple[Point, ...]:
@@ -170,7 +180,7 @@ def taller_beside_m2(yard: Yard, shell: Shell) -> tuple[float, tuple[str, ...]]:
         and outline_distance_m(outline, feature) <= TOUCHING_M
     ]
     beside += [
-        (other.name, m_from_mm(max(other.front_height_mm, other.back_height_mm)))
+        (other.name, m_from_mm(other.highest_mm))
         for other in yard.quarters
         if other.name != shell.quarters.name
         and other.front_height_mm is not None
