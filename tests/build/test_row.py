@@ -234,3 +234,22 @@ def test_ground_that_falls_along_a_row_is_refused():
         take_off(*_whole(yard))
     level = take_off(*_whole(row_yard(frame={"ground_fall_back_mm": 150, "base": "pads"})))
     assert any(part.kind == "base" for part in level.parts)
+
+
+def test_boards_of_a_shared_wall_end_where_the_next_front_begins():
+    frame = take_off(*_whole(row_yard())).frame
+    inner = [
+        p.corners_mm
+        for part in frame.parts
+        if part.kind == "board"
+        for p in part.panels
+        if all(3000 < x < 3117 for x, *_ in p.corners_mm)
+    ]
+    assert min(y for corners_ in inner for _, y, _ in corners_) == pytest.approx(0)
+    assert max(y for corners_ in inner for _, y, _ in corners_) == pytest.approx(2400)
+
+
+def test_an_unknown_name_lists_units_and_rows():
+    wrong = "no quarters or row 'Rw' in 'Test yard'; there are: A, B, C, Row"
+    with pytest.raises(Problem, match=wrong):
+        unit_or_row(row_yard(), "Rw")

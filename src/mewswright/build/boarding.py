@@ -68,6 +68,8 @@ def wall_outline_mm(wall: Wall) -> tuple[float, float]:
     shell = wall.shell
     if wall.is_level:
         return -shell.edge_mm("left"), shell.width_mm + shell.edge_mm("right")
+    if shell.join(wall.side) is not None:  # the next unit's front and back begin there
+        return 0.0, shell.depth_mm
     return -shell.wall_mm, shell.depth_mm + shell.wall_mm
 
 

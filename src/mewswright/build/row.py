@@ -208,6 +208,9 @@ def unit_or_row(yard: Yard, name: str) -> tuple[Yard, Quarters]:
     """
     row = row_named(yard, name)
     if row is None:
+        if yard.row and all(q.name != name for q in yard.quarters):
+            known = ", ".join([*(q.name for q in yard.quarters), *(r.name for r in yard.row)])
+            raise Problem(f"no quarters or row {name!r} in {yard.yard.name!r}; there are: {known}")
         return yard, yard.quarters_named(name)
     units = fitting_row(yard, row)
     starts = starts_mm(yard, row)
