@@ -253,3 +253,9 @@ def test_an_unknown_name_lists_units_and_rows():
     wrong = "no quarters or row 'Rw' in 'Test yard'; there are: A, B, C, Row"
     with pytest.raises(Problem, match=wrong):
         unit_or_row(row_yard(), "Rw")
+
+
+def test_a_row_under_two_slopes_is_refused():
+    roof = {"form": "duopitch", "ridge_height_mm": 2900}
+    with pytest.raises(Problem, match="its roof has two slopes, and a row is framed under one"):
+        _whole(row_yard(roof=roof, back_height_mm=2400))

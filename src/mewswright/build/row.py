@@ -6,6 +6,7 @@ and that skin. Millimetres; x counts from the first unit's left inner corner.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import cos, radians, sin
 
@@ -67,6 +68,8 @@ def misfits(yard: Yard, row: Row) -> Iterator[str]:
             )
     if any(unit.kind == "pitch" for unit in units):
         return
+    if units[0].roof is not None and units[0].roof.form == "duopitch":
+        yield "its roof has two slopes, and a row is framed under one: give roof.form monopitch"
     x, alike = 0.0, True
     for left, right in pairwise(units):
         pair = f"{left.name!r} and {right.name!r}"
@@ -162,10 +165,7 @@ def shell_in(yard: Yard, quarters: Quarters) -> Shell:
 
 
 def _with(shell: Shell, joins: tuple[Join, ...], rafters_mm: tuple[float, ...] | None) -> Shell:
-    return Shell(
-        shell.quarters, shell.width_mm, shell.depth_mm, shell.front_mm, shell.back_mm,
-        shell.wall_mm, joins, rafters_mm,
-    )  # fmt: skip
+    return replace(shell, joins=joins, rafters_mm=rafters_mm)
 
 
 def rafters_in_row_mm(yard: Yard, row: Row) -> tuple[float, ...]:
