@@ -6,6 +6,7 @@ from importlib.resources import files
 import pytest
 
 from mewswright.build.frame import built_frame
+from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.front import front_elevation
 from mewswright.drawing.plan import quarters_plan
 from mewswright.drawing.section import side_section
@@ -28,7 +29,7 @@ def overlapping(scene):
 @pytest.mark.parametrize("unit", UNITS, ids=lambda q: q.name)
 def test_no_lettering_overlaps_on_any_sheet_of_the_demo(unit):
     frame = built_frame(YARD, unit)
-    for draw in (quarters_plan, front_elevation, side_section):
+    for draw in (quarters_plan, front_elevation, side_section, cross_section):
         page = sheet(draw(YARD, unit, frame), f"{YARD.yard.name}: {unit.name}", draw.__name__)
         assert overlapping(page) == []
 

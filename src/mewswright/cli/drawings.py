@@ -20,8 +20,11 @@ def command(
         Literal["svg", "dxf", "glb", "all"],
         typer.Option("--format", help="Sheets as svg or dxf, parts as glb, or all."),
     ] = "all",
+    paper: Annotated[
+        Literal["A3", "A4", "Letter"], typer.Option("--paper", help="Paper of the sheets.")
+    ] = "A3",
 ) -> None:
-    """Draw one quarters: plan, elevations, section, roof, foundation, framing, and its parts in 3D.
+    """Draw one quarters: plan, elevations, sections, perches, details, framing, and parts in 3D.
 
     Exit 0: written. 2: bad input.
     """
@@ -33,7 +36,7 @@ def command(
 
         refuse_no_folder(out)
         yard, unit = unit_or_row(open_yard(yard_file), quarters)
-        files = drawing_files(yard, unit, kind)
+        files = drawing_files(yard, unit, kind, paper)
         write_whole(out, files)
     for name in files:
         typer.echo(out / name)

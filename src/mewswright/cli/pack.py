@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -19,6 +19,9 @@ def command(
         list[str] | None,
         typer.Option(help="Draw and take off these quarters or rows alone; may be repeated."),
     ] = None,
+    paper: Annotated[
+        Literal["A3", "A4", "Letter"], typer.Option("--paper", help="Paper of the drawings.")
+    ] = "A3",
     on: On = None,
 ) -> None:
     """Write the build pack: PDF, drawings, tables and JSON. Exit 0: written. 2: bad input."""
@@ -27,7 +30,7 @@ def command(
         from mewswright.papers.pack import build_pack
 
         refuse_no_folder(out)
-        pack = build_pack(open_yard(yard_file), quarters, on=day_of(on))
+        pack = build_pack(open_yard(yard_file), quarters, on=day_of(on), paper=paper)
         stale = write_whole(out, pack.files)
     typer.echo(f"{len(pack.files)} files in {out}; start with {out / 'pack.pdf'}")
     for name in stale:

@@ -5,8 +5,10 @@ from typing import Literal
 
 from mewswright.drawing.scene import SCALES, Scene
 
-Paper = Literal["A3", "A4"]
-PAPER_MM: dict[Paper, tuple[float, float]] = {"A3": (420, 297), "A4": (297, 210)}  # landscape
+Paper = Literal["A3", "A4", "Letter"]
+PAPER_MM: dict[Paper, tuple[float, float]] = {  # lying on its long side
+    "A3": (420, 297), "A4": (297, 210), "Letter": (279.4, 215.9),
+}  # fmt: skip
 BORDER_MM = 8.0
 STRIP_MM = 26.0  # title block along the lower edge
 AIR_MM = 3.0

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from typing import Literal
 
 from mewswright.drawing.dimensions import dimension, running, running_depth_mm
+from mewswright.drawing.lettering import text_width
 from mewswright.drawing.placing import Lettering
-from mewswright.drawing.scene import Box, Mark, Point, Text, lettering_of, text_box
+from mewswright.drawing.scene import TEXT_MM, Box, Mark, Point, Text, lettering_of, text_box
 from mewswright.model.fitting import Side as _Face
 
 Edge = Literal["bottom", "top", "left", "right"]
@@ -16,6 +17,7 @@ EDGE_OF_FACE: dict[_Face, Edge] = {
 _FIRST_MM = 5.0  # from the drawing to the first row, on paper
 _SINGLE_MM = 6.0
 _NAME_MM = 2.2
+NOTE_MM = 235.0  # longest line of a note on paper: the smallest paper has room for it
 
 
 class Rows:
@@ -155,7 +157,20 @@ def notes_below(letters: Lettering, left: float, top: float, lines: Sequence[str
     """
     n = letters.scale
     top = min([top, *(box.bottom for box in letters.taken)])
+    wrapped = [part for line in lines for part in wrapped_lines(line, NOTE_MM)]
     return [
         letters.write((left, top - (2.5 + 4 * i) * n), line, layer="notes")
-        for i, line in enumerate(lines)
+        for i, line in enumerate(wrapped)
     ]
+
+
+def wrapped_lines(text: str, room_mm: float) -> list[str]:
+    """Break a text between words, so that no line is longer than its room [mm on paper]."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, TEXT_MM) <= room_mm:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines

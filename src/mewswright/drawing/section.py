@@ -1,7 +1,7 @@
 """The side section of one unit: cut front to back through its middle, looking left."""
 
 from collections.abc import Sequence
-from math import atan2, degrees, radians, sin
+from math import atan2, degrees
 
 from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.fitting_marks import fitting_title, item_of
@@ -13,7 +13,6 @@ from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, reach, stick_corners
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import (
-    Circle,
     Line,
     Mark,
     Point,
@@ -23,13 +22,13 @@ from mewswright.drawing.scene import (
     extent,
     whole,
 )
+from mewswright.drawing.section_fittings import headroom, section_marks, section_spot
 from mewswright.drawing.timber import Piece, distinct, part_marks, part_title, piece_mark, pieces_of
-from mewswright.model.fitting import AnyFitting, Bath, Device, Hatch, Perch, Shelf, Upright
+from mewswright.model.fitting import Hatch
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
-_FLAT_MM = 40.0  # thickness that a flat perch or shelf is drawn with; the yard file has none
 _FURNISHING = ("perch", "bath", "hatch", "membrane", "substrate")  # drawn from the yard file
 
 
@@ -85,16 +84,16 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
     openings = _openings(yard, quarters)
     marks += [m for m, _ in openings]
     for fitting in quarters.fitting:
-        marks += _side_marks(fitting, quarters, frame, scale)
+        marks += section_marks(fitting, quarters, frame, scale, "side")
     rows = Rows(letters, box_of(p for m in room + marks for p in extent(m, scale)))
     _dimension(rows, quarters, frame, behind, [s for _, s in openings])
     rows.finish()
 
     lines = [m for m in [*room, *marks] if m.layer in ("fittings", "timber", "room")]
     avoid_marks(letters, lines + rows.marks)
-    names: list[Mark] = []
+    names = headroom(quarters, letters, "side")
     for fitting in quarters.fitting:
-        target = side_spot(fitting, quarters)
+        target = section_spot(fitting, quarters, "side")
         title = fitting_title(fitting)
         names += letters.label(
             target, title, item=item_of(fitting), title=title, gap_mm=2.5, prefer=(90, 0, 180)
@@ -210,119 +209,6 @@ def _room(quarters: Quarters) -> list[Mark]:
     return marks
 
 
-def side_spot(fitting: AnyFitting, quarters: Quarters) -> Point:
-    """Give the place in the section that a fitting's name belongs to: its top middle."""
-    match fitting:
-        case Hatch():
-            y = {"front": 0.0, "back": quarters.depth_mm}.get(fitting.face, fitting.at_mm)
-            return y, fitting.sill_mm + fitting.height_mm / 2
-        case Bath():
-            return fitting.at_mm[1], fitting.platform_mm + fitting.rim_height_mm
-        case Upright():
-            top = fitting.top_mm
-            return fitting.at_mm[1], quarters.ceiling_mm(fitting.at_mm[1]) if top is None else top
-        case _:
-            return fitting.at_mm[1], fitting.height_mm
-
-
-def _side_marks(
-    fitting: AnyFitting, quarters: Quarters, frame: BuiltFrame | None, scale: int
-) -> list[Mark]:
-    item, title = item_of(fitting), fitting_title(fitting)
-    y, top = side_spot(fitting, quarters)
-
-    def box(long: float, low: float, high: float, *, water: bool = False) -> list[Mark]:
-        a, b = y - long / 2, y + long / 2
-        return [
-            Polygon(
-                layer="fittings", pen="medium", points=((a, low), (b, low), (b, high), (a, high)),
-                fill="water" if water else "timber", item=item, title=title,
-            )
-        ]  # fmt: skip
-
-    match fitting:
-        case Perch():
-            return _perch(fitting, item, title)
-        case Bath():
-            return box(fitting.size_mm[1], 0, top, water=True)
-        case Shelf():
-            return box(fitting.width_mm, top - _FLAT_MM, top + (fitting.box_height_mm or 0))
-        case Upright():
-            return box(fitting.size_mm, 0, top)
-        case Device():
-            return [
-                Circle(
-                    layer="fittings", centre=(y, top), radius=1.5 * scale, fill="paper",
-                    item=item, title=title,
-                )
-            ]  # fmt: skip
-        case Hatch():
-            return _hatch(fitting, quarters, frame, item, title)
-
-
-def _perch(perch: Perch, item: str, title: str) -> list[Mark]:
-    y, top = perch.at_mm[1], perch.height_mm
-    thick = perch.diameter_mm or _FLAT_MM
-    across = (perch.length_mm or 0) * abs(sin(radians(perch.turn_deg)))
-    marks: list[Mark] = []
-    if perch.form in ("block", "ring", "stump", "bow") or perch.free_standing:
-        # What carries it is not in the yard file: a thin line says only that it stands.
-        marks.append(
-            Line(layer="fittings", pen="hair", a=(y, 0), b=(y, top), item=item, dash="dashed")
-        )
-    if perch.form in ("flat", "shelf"):
-        long = max(perch.width_mm or 0, across)
-        low = top - _FLAT_MM
-    elif perch.form in ("block", "ring", "stump"):
-        long, low = thick, top - min(thick, top)
-    elif across <= thick:
-        return [
-            *marks,
-            Circle(
-                layer="fittings", pen="medium", centre=(y, top - thick / 2), radius=thick / 2,
-                fill="timber", item=item, title=title,
-            ),
-        ]  # fmt: skip
-    else:
-        long, low = across, top - thick
-    a, b = y - long / 2, y + long / 2
-    return [
-        *marks,
-        Polygon(
-            layer="fittings", pen="medium", points=((a, low), (b, low), (b, top), (a, top)),
-            fill="timber", item=item, title=title,
-        ),
-    ]  # fmt: skip
-
-
-def _hatch(
-    hatch: Hatch, quarters: Quarters, frame: BuiltFrame | None, item: str, title: str
-) -> list[Mark]:
-    low, high = hatch.sill_mm, hatch.sill_mm + hatch.height_mm
-    if hatch.face in ("left", "right"):
-        a, b = hatch.at_mm - hatch.width_mm / 2, hatch.at_mm + hatch.width_mm / 2
-        return [opening((a, low), (b, high), item, title)]
-    wall = frame.wall_mm if frame is not None else 0.0
-    inner = 0.0 if hatch.face == "front" else quarters.depth_mm
-    into = 1 if hatch.face == "front" else -1
-    outer = inner - into * wall
-    ledge = inner + into * hatch.ledge_mm
-    marks: list[Mark] = [
-        Polygon(
-            layer="openings", pen="medium", fill="paper", item=item, title=title, dash="dashed",
-            points=((outer, low), (inner, low), (inner, high), (outer, high)),
-        )
-    ]  # fmt: skip
-    if hatch.ledge_mm > 0:
-        marks.append(
-            Polygon(
-                layer="fittings", pen="medium", fill="timber", item=item, title=title,
-                points=((inner, low - 20), (ledge, low - 20), (ledge, low), (inner, low)),
-            )
-        )  # fmt: skip
-    return marks
-
-
 def _openings(yard: Yard, quarters: Quarters) -> list[tuple[Mark, Span]]:
     """Draw the doors of the left wall, which the section looks at."""
     found: list[tuple[Mark, Span]] = []
@@ -357,7 +243,7 @@ def _dimension(
     assert quarters.back_height_mm is not None
     d, zf, zb = quarters.depth_mm, quarters.front_height_mm, quarters.back_height_mm
     inside = [f for f in quarters.fitting if not isinstance(f, Hatch)]
-    spots = [side_spot(f, quarters) for f in inside]
+    spots = [section_spot(f, quarters, "side") for f in inside]
     items, titles = [item_of(f) for f in inside], [fitting_title(f) for f in inside]
     rows.running("bottom", "fittings, from front", 0, spots, items=items, titles=titles)
     jambs: list[Point] = [(p[0], low[1]) for low, high in openings for p in (low, high)]
@@ -366,7 +252,7 @@ def _dimension(
     sills: list[Point] = []
     for f in quarters.fitting:
         if isinstance(f, Hatch):
-            y = side_spot(f, quarters)[0]
+            y = section_spot(f, quarters, "side")[0]
             sills += [(y, f.sill_mm), (y, f.sill_mm + f.height_mm)]
     sills += [(low[0], z[1]) for low, high in openings for z in (low, high)]
     rows.running("right", "openings, from floor", 0, sills)

@@ -1,11 +1,13 @@
 """The drawings of one quarters as files: sheets as SVG and DXF, parts as GLB."""
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Literal
 
 from mewswright.build.takeoff import take_off
 from mewswright.drawing.dxf import to_dxf
 from mewswright.drawing.gltf import to_glb
+from mewswright.drawing.paper import Paper
 from mewswright.drawing.plan import quarters_plan
 from mewswright.drawing.scene import Scene
 from mewswright.drawing.sheet import sheet
@@ -14,18 +16,21 @@ from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 from mewswright.papers.names import file_stems
-from mewswright.papers.unit import at_largest, free_circles, sheet_plans_of, sheets_of
+from mewswright.papers.sheets import at_largest, free_circles, sheet_plans_of, sheets_of
 
 Format = Literal["svg", "dxf", "glb", "all"]
 
 
-def drawing_files(yard: Yard, quarters: Quarters, kind: Format = "all") -> dict[str, bytes]:
+def drawing_files(
+    yard: Yard, quarters: Quarters, kind: Format = "all", paper: Paper = "A3"
+) -> dict[str, bytes]:
     """Draw one quarters.
 
     Args:
         yard: The yard.
         quarters: What is drawn; a pitch has a plan alone.
         kind: Which files.
+        paper: Paper of the sheets.
 
     Returns:
         Content by name, as the pack names the same files.
@@ -41,7 +46,7 @@ def drawing_files(yard: Yard, quarters: Quarters, kind: Format = "all") -> dict[
             raise Problem(
                 f"{quarters.name!r} is a pitch and has no parts to model: ask for svg or dxf"
             )
-        scenes = [_plan_alone(yard, quarters)]
+        scenes = [_plan_alone(yard, quarters, paper)]
     else:
         taken = take_off(yard, quarters)
         if kind in ("glb", "all"):
@@ -49,7 +54,10 @@ def drawing_files(yard: Yard, quarters: Quarters, kind: Format = "all") -> dict[
         if kind == "glb":
             scenes = ()
         else:
-            scenes = (*sheets_of(yard, quarters, taken), *sheet_plans_of(yard, quarters, taken))
+            scenes = (
+                *sheets_of(yard, quarters, taken, paper),
+                *sheet_plans_of(yard, quarters, taken, paper),
+            )
     for scene in scenes:
         if kind in ("svg", "all"):
             files[f"{stem}-{scene.name}.svg"] = to_svg(scene).encode()
@@ -58,12 +66,13 @@ def drawing_files(yard: Yard, quarters: Quarters, kind: Format = "all") -> dict[
     return dict(sorted(files.items()))
 
 
-def _plan_alone(yard: Yard, quarters: Quarters) -> Scene:
+def _plan_alone(yard: Yard, quarters: Quarters, paper: Paper) -> Scene:
     circles = free_circles(yard, quarters)
     scene = at_largest(
         f"the plan of {quarters.name!r}",
-        lambda n: quarters_plan(yard, quarters, None, circles, scale=n),
+        partial(quarters_plan, yard, quarters, None, circles),
         quarters.width_mm,
         quarters.depth_mm,
+        paper,
     )
-    return sheet(scene, f"{yard.yard.name}, {quarters.name}", scene.title)
+    return sheet(scene, f"{yard.yard.name}, {quarters.name}", scene.title, paper=paper)

@@ -7,6 +7,7 @@ a standard that binds has rows of certain days does the day count, and then it i
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from mewswright import __version__
@@ -16,6 +17,7 @@ from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
 from mewswright.drawing.dxf import to_dxf
 from mewswright.drawing.gltf import to_glb
+from mewswright.drawing.paper import Paper
 from mewswright.drawing.scene import Scene
 from mewswright.drawing.sheet import sheet
 from mewswright.drawing.svg import to_svg
@@ -38,8 +40,9 @@ from mewswright.papers.record import (
     UnitLine,
     YardLine,
 )
+from mewswright.papers.sheets import at_largest
 from mewswright.papers.typeset import typeset
-from mewswright.papers.unit import Unit, at_largest, units_of
+from mewswright.papers.unit import Unit, units_of
 from mewswright.papers.witnesses import source_lines
 
 PDF, JSON = "pack.pdf", "pack.json"
@@ -57,6 +60,7 @@ def build_pack(
     quarters: Sequence[str] | None = None,
     *,
     on: date | None = None,
+    paper: Paper = "A3",
     fonts: Path | None = None,
 ) -> Pack:
     """Make the pack of a yard.
@@ -66,6 +70,7 @@ def build_pack(
         quarters: Names of the quarters or rows to draw and take off; all quarters that have
             a frame, if None. Findings and briefs always speak of the whole yard.
         on: Day on which the rows of the standards must bind; None = rows without an end.
+        paper: Paper of the drawings. Text is on Letter with drawings on Letter, else on A4.
         fonts: Folder of the faces; the package's own, if None.
 
     Returns:
@@ -79,9 +84,9 @@ def build_pack(
     seen, chosen = _chosen(yard, quarters)
     stems = file_stems([q.name for q in seen.quarters])
     findings, needs = run_checks(yard, on=on), briefs(yard, on=on)
-    units = units_of(seen, chosen)
+    units = units_of(seen, chosen, paper)
     files: dict[str, bytes] = {"findings.csv": findings_csv(findings)}
-    ground = _ground(yard, findings)
+    ground = _ground(yard, findings, paper)
     drawn: dict[str, Scene] = {}  # by the name of its files
     if ground is not None:
         drawn["yard"] = ground
@@ -100,7 +105,7 @@ def build_pack(
     dxfs = [f"{name}.dxf" for name in drawn]
     listed = [PDF, JSON, *files, *dxfs]
     record = _record(yard, findings, needs, ground, lines, _left_out(yard, chosen), listed, on)
-    files[PDF] = typeset(pages_of(record, units, svgs), fonts)
+    files[PDF] = typeset(pages_of(record, units, svgs, paper), fonts)
     files |= {f"{name}.dxf": to_dxf(scene, fonts) for name, scene in drawn.items()}
     files[JSON] = (record.model_dump_json(indent=1) + "\n").encode()
     return Pack(files={name: files[name] for name in sorted(files)})
@@ -135,7 +140,7 @@ def _left_out(yard: Yard, chosen: Sequence[Quarters]) -> tuple[LeftOut, ...]:
     )
 
 
-def _ground(yard: Yard, findings: Sequence[Finding]) -> Scene | None:
+def _ground(yard: Yard, findings: Sequence[Finding], paper: Paper) -> Scene | None:
     if not (yard.yard.boundary_m or yard.feature or yard.quarters):
         return None
     points = [*yard.yard.boundary_m, *(q.at_m for q in yard.quarters)]
@@ -144,9 +149,9 @@ def _ground(yard: Yard, findings: Sequence[Finding]) -> Scene | None:
         for line in ([p[0] for p in points], [p[1] for p in points])
     )
     scene = at_largest(
-        "the plan of the ground", lambda n: yard_plan(yard, findings, scale=n), wide, high
+        "the plan of the ground", partial(yard_plan, yard, findings), wide, high, paper
     )
-    return sheet(scene, yard.yard.name, scene.title)
+    return sheet(scene, yard.yard.name, scene.title, paper=paper)
 
 
 def drawing_line(scene: Scene, file: str) -> DrawingLine:

@@ -5,6 +5,7 @@ from typing import Any
 
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import catalogue
+from mewswright.drawing.paper import Paper
 from mewswright.papers.brief_pages import brief_page
 from mewswright.papers.cautions import FIRST
 from mewswright.papers.citing import Citer
@@ -17,13 +18,16 @@ TITLE = "Build pack"
 LINE = 35  # letters that a row of the sound findings takes up by being a row
 
 
-def pages_of(record: PackRecord, units: Sequence[Unit], svgs: Mapping[str, str]) -> dict[str, Any]:
+def pages_of(
+    record: PackRecord, units: Sequence[Unit], svgs: Mapping[str, str], paper: Paper = "A3"
+) -> dict[str, Any]:
     """Give all words and drawings of the printed pack.
 
     Args:
         record: The pack as pack.json has it.
         units: The units as worked out, in the record's order.
         svgs: Drawings by file name.
+        paper: Paper of the drawings.
     """
     yard = record.yard
     shared, minded = shared_lines(record)
@@ -32,6 +36,7 @@ def pages_of(record: PackRecord, units: Sequence[Unit], svgs: Mapping[str, str])
         "title": TITLE,
         "description": f"{TITLE} of {yard.name}: briefs, findings, drawings, take-off, cut plan",
         "yard": {"name": yard.name},
+        "paper": {"text": "us-letter" if paper == "Letter" else "a4"},
         "about": _about(record),
         "first_caution": list(FIRST),
         "cautions": list(record.cautions),

@@ -58,8 +58,8 @@ class DrawingLine(_Frozen):
     """One drawing: its file, and the scale at which the printed page shows it."""
 
     name: str = Field(
-        description="yard, plan, front, back, left, right, section, roof, foundation or "
-        "framing-SIDE."
+        description="yard, plan, front, back, left, right, section, cross, roof, foundation "
+        "or framing-SIDE."
     )
     title: str
     description: str
