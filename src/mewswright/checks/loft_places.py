@@ -30,10 +30,8 @@ def standing_range_mm(case: Case) -> tuple[float, float]:
     """From the floor to the highest place where the widest bird can raise a wing [mm]."""
     bird = widest_loose(case)
     q = case.quarters
-    assert q.front_height_mm is not None
-    assert q.back_height_mm is not None
     half_mm = span_mm(bird) / 2 if bird else 0.0
-    return 0.0, max(q.front_height_mm, q.back_height_mm) - half_mm
+    return 0.0, q.highest_mm - half_mm
 
 
 def band(height_mm: float, top_mm: float) -> str:

@@ -1,6 +1,7 @@
 """The roof: where its water goes, how it is closed, how high it is."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from mewswright.build import room
 from mewswright.checks import asked
@@ -23,6 +24,15 @@ def fall_mm(case: Case) -> float:
     return q.front_height_mm - q.back_height_mm
 
 
+def flattest_mm(case: Case) -> tuple[float, float]:
+    """Level run and fall of the flattest slope of the roof [mm]."""
+    slopes = [
+        (far - near, abs(high - low))
+        for (near, low), (far, high) in pairwise(case.quarters.ceiling_line_mm)
+    ]
+    return min(slopes, key=lambda slope: slope[1] / slope[0])
+
+
 def has_solid_roof(case: Case) -> bool:
     """Some part of the top sheds rain."""
     q = case.quarters
@@ -34,6 +44,16 @@ def fall_direction(case: Case) -> Iterator[Finding]:
     """Rain runs off over a boarded face, not in front of an open one."""
     faces = case.quarters.faces
     if not has_solid_roof(case) or faces is None:
+        return
+    if case.quarters.ridge_mm is not None:
+        wet = [s for s in ("front", "back") if not faces.side(s).is_solid]
+        yield verdict(
+            "R101", case, not wet, "short",
+            measured=Quantity(value="falls to the front and the back"),
+            fitting=f"{wet[0]} face" if wet else "roof",
+            why="rain drips before an open face, and splashes in", remedy="hang gutters",
+            sources=asked.judgement("water runs off behind a boarded face"),
+        )  # fmt: skip
         return
     fall = fall_mm(case)
     if abs(fall) <= TAPE_MM:
@@ -60,11 +80,11 @@ def least_fall(case: Case) -> Iterator[Finding]:
     q = case.quarters
     if not has_solid_roof(case) or q.roof is None:
         return
-    fall = abs(fall_mm(case))
+    run, fall = flattest_mm(case)
     rules = asked.of_standard(asked.HOUSE, "roof_fall_felt_pct")
     if q.roof.cover == "felt" and rules:
         pct = asked.number(rules[0])
-        limit_mm = q.depth_mm * pct / 100
+        limit_mm = run * pct / 100
         yield verdict(
             "R102", case, asked.reaches(fall, limit_mm), "short",
             measured=millimetres(fall), limit=millimetres(limit_mm),

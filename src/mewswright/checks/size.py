@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from mewswright.build.openness import mean_height_mm
 from mewswright.checks.case import Case, Resident, evidence, most_on_one_day
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.limits import missed, unproven, whole_mm
@@ -185,8 +186,6 @@ def height(case: Case) -> Iterator[Finding]:
     if low_mm is None:
         return
     quarters = case.quarters
-    assert quarters.front_height_mm is not None
-    assert quarters.back_height_mm is not None
     for one in _limits(case):
         if limit := one.limits.get("height_mm"):
             short_mm = limit.value - low_mm
@@ -195,7 +194,7 @@ def height(case: Case) -> Iterator[Finding]:
                 remedy = raised(case, limit.value)
             yield _finding("S103", case, one, millimetres(low_mm), limit.figure, limit, remedy)
         elif limit := one.limits.get("mean_height_mm"):
-            mean_mm = (quarters.front_height_mm + quarters.back_height_mm) / 2
+            mean_mm = mean_height_mm(quarters)
             short_mm = limit.value - mean_mm
             remedy = f"raise the whole roof {whole_mm(short_mm)}" if short_mm > TAPE_MM else ""
             found = _finding("S103", case, one, millimetres(mean_mm), limit.figure, limit, remedy)

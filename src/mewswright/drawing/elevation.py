@@ -19,7 +19,7 @@ from mewswright.model.quarters import Face, Quarters
 from mewswright.model.yard import Yard
 
 _UNSEEN = ("perch", "bath", "hatch", "membrane", "substrate", "fixing")
-_ROOF = ("rafter", "deck", "covering")
+_ROOF = ("rafter", "ridge", "deck", "covering")
 _INTO_ROOF_MM = 20.0  # a roof that falls away is shown as a plane cuts it so far behind its edge
 
 
@@ -45,9 +45,7 @@ def elevation(
         Problem: For a pitch, which has no sides to draw.
     """
     view = outside(quarters, side)
-    assert quarters.front_height_mm is not None
-    assert quarters.back_height_mm is not None
-    least = (view.run_mm, max(quarters.front_height_mm, quarters.back_height_mm))
+    least = (view.run_mm, quarters.highest_mm)
     return at_scale(lambda n: _laid_out(yard, view, frame, n), scale, paper, least)
 
 
@@ -116,7 +114,7 @@ def _wall(view: Outside) -> Mark:
         layer="walls", pen="hair", item=f"face:{view.side}",
         title=f"{view.side.capitalize()} face: {infill_text(face)}",
         fill="boards" if face.is_solid else "none",
-        points=((0, 0), (run, 0), (run, view.ceiling_mm(run)), (0, view.ceiling_mm(0))),
+        points=((0, 0), (run, 0), *reversed(view.top_line_mm)),
     )  # fmt: skip
 
 
@@ -143,7 +141,16 @@ def _roof_piece(piece: Piece, view: Outside, near_mm: float, frame: BuiltFrame) 
     if view.side in ("left", "right"):
         # Of the rafters only the outermost is seen.
         return piece if piece.part.kind != "rafter" or near_mm > 0 else None
-    falls_here = (frame.roof_pitch_deg > 0) == (view.side == "back") and frame.roof_pitch_deg != 0
+    if frame.roof_ridge_mm is not None:
+        # The slope that falls to this side hides the other, and the ridge beam.
+        ys = [y for _, y, _ in piece.corners]
+        behind = (sum(ys) / len(ys) > frame.roof_ridge_mm[1]) == (view.side == "front")
+        if piece.part.kind == "ridge" or behind:
+            return None
+        falls_here = True
+    else:
+        falls_here = (frame.roof_pitch_deg > 0) == (view.side == "back")
+        falls_here = falls_here and frame.roof_pitch_deg != 0
     if falls_here and piece.part.kind in ("deck", "covering"):
         return piece
     edges = frame.roof_front_edge_mm[1], frame.roof_back_edge_mm[1]
@@ -187,6 +194,10 @@ def _dimension(
     rows.single("bottom", (-t, 0), (run + t, 0), prefix="outer ", title="Over the frame")
     front, back = frame.roof_front_edge_mm, frame.roof_back_edge_mm
     eaves = {"front": (front,), "back": (back,)}.get(view.side, (front, back))
+    if (ridge := frame.roof_ridge_mm) is not None and view.side in ("left", "right"):
+        eaves = (*eaves, ridge)
+        u = view.u_mm(0, ridge[1])
+        rows.single("right", (u, 0), (u, ridge[2]), prefix="ridge ", title="Height of the ridge")
     levels = [z for *_, z in eaves]
     levels += [max(reach(p.corners, 2)[1] for p in pieces)] if pieces else []
     levels += [reach(p.corners, 2)[0] for p in pieces if p.part.kind == "base"]

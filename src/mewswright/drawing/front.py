@@ -151,6 +151,8 @@ def _pieces(frame: BuiltFrame | None) -> tuple[list[Piece], list[Piece]]:
         if piece.part.kind in ("perch", "bath", "hatch", "membrane", "substrate", "board"):
             continue
         low, high = reach(piece.corners, 1)
+        if piece.part.kind == "ridge":
+            continue
         if piece.part.kind in ("rafter", "deck", "covering", "batten") and high > 0:
             points = cut(piece.corners, "front", edge)
             if points:

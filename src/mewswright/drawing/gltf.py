@@ -17,7 +17,7 @@ from mewswright.build.takeoff import TakeOff
 # Linear base colour and alpha by kind of part. Sheets that stand for wires let light through.
 _COLOUR: dict[PartKind, tuple[float, float, float, float]] = {
     "post": (0.52, 0.33, 0.16, 1), "sole": (0.45, 0.29, 0.15, 1), "head": (0.55, 0.36, 0.18, 1),
-    "rafter": (0.62, 0.42, 0.22, 1), "stud": (0.64, 0.46, 0.27, 1),
+    "ridge": (0.58, 0.38, 0.2, 1), "rafter": (0.62, 0.42, 0.22, 1), "stud": (0.64, 0.46, 0.27, 1),
     "nogging": (0.70, 0.52, 0.32, 1), "batten": (0.74, 0.58, 0.38, 1),
     "trim": (0.66, 0.44, 0.20, 1), "bar": (0.10, 0.11, 0.12, 1), "door": (0.20, 0.32, 0.26, 1),
     "perch": (0.30, 0.18, 0.09, 1), "board": (0.58, 0.50, 0.36, 1), "deck": (0.66, 0.53, 0.30, 1),

@@ -81,6 +81,14 @@ class Outside:
         }[self.side]  # fmt: skip
         return self.quarters.ceiling_mm(y)
 
+    @property
+    def top_line_mm(self) -> tuple[Point, ...]:
+        """Corners of the ceiling along this side, from the left of the drawing [mm]."""
+        ridge = self.quarters.ridge_mm
+        gable = self.side in ("left", "right") and ridge is not None
+        middle = (self.u_mm(0, ridge[0]),) if gable and ridge is not None else ()
+        return tuple((u, self.ceiling_mm(u)) for u in (0.0, *middle, self.run_mm))
+
 
 def outside(quarters: Quarters, side: Side) -> Outside:
     """Look at a side from outside.

@@ -8,12 +8,12 @@ from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import middle
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
-from mewswright.drawing.section import fall_text
+from mewswright.drawing.section import fall_text, slope_texts
 from mewswright.drawing.timber import Piece, part_marks, part_title, piece_mark, pieces_of
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 
-_TIMBER = ("rafter", "nogging", "batten")
+_TIMBER = ("ridge", "rafter", "nogging", "batten")
 
 
 def roof_plan(
@@ -58,7 +58,7 @@ def _laid_out(quarters: Quarters, frame: BuiltFrame, scale: int) -> Scene:
     parts = [
         p
         for p in frame.parts
-        if p.kind == "rafter" or p.what in ("blocking between rafters", "roof batten")
+        if p.kind in ("ridge", "rafter") or p.what in ("blocking between rafters", "roof batten")
     ]
     timber = pieces_of(parts, "plan")
     deck = pieces_of((p for p in frame.parts if p.kind == "deck"), "plan")
@@ -89,11 +89,11 @@ def _laid_out(quarters: Quarters, frame: BuiltFrame, scale: int) -> Scene:
     rows.finish()
     avoid_marks(letters, [m for m in marks if m.layer == "timber"] + rows.marks)
     names: list[Mark] = []
-    for line in arrow:
+    for line, says in zip(arrow, slope_texts(quarters), strict=False):
         assert isinstance(line, Line)
         names += letters.label(
-            line.a, f"Roof {fall_text(quarters)}", item="roof:all", bold=True,
-            gap_mm=1.5, title=f"Roof {fall_text(quarters)}",
+            line.a, f"Roof {says}", item="roof:all", bold=True,
+            gap_mm=1.5, title=f"Roof {says}",
             prefer=(270,) if line.a[1] < line.b[1] else (90,),
         )  # fmt: skip
     names += part_marks(timber, letters)
@@ -119,6 +119,13 @@ def _fall_arrow(quarters: Quarters, frame: BuiltFrame, scale: int) -> list[Mark]
     # Beside the middle, clear of the middle rafter.
     x, long = quarters.width_mm * 0.53, min(quarters.depth_mm * 0.5, 60 * scale)
     ends = [(x, quarters.depth_mm / 2 + s * long / 2) for s in (-1, 1)]
+    if frame.roof_ridge_mm is not None:
+        at = frame.roof_ridge_mm[1]
+        return [
+            Line(layer="roof", pen="medium", arrow=True, item="roof:all",
+                 a=(x, at + (eave - at) * 0.3), b=(x, at + (eave - at) * 0.75))
+            for eave in (0.0, quarters.depth_mm)
+        ]  # fmt: skip
     a, b = ends if frame.roof_pitch_deg > 0 else ends[::-1]
     return [Line(layer="roof", pen="medium", a=a, b=b, arrow=True, item="roof:all")]
 
@@ -137,13 +144,19 @@ def _deck_marks(deck: list[Piece], letters: Lettering) -> list[Mark]:
 def _notes(quarters: Quarters, frame: BuiltFrame) -> list[str]:
     assert quarters.roof is not None
     front, back = frame.roof_front_edge_mm, frame.roof_back_edge_mm
-    slope = hypot(back[1] - front[1], back[2] - front[2])
+    ridge = frame.roof_ridge_mm or back
+    slope = hypot(ridge[1] - front[1], ridge[2] - front[2])
+    long = whole(slope)
+    if frame.roof_ridge_mm is not None:
+        long = f"{long} and {whole(hypot(back[1] - ridge[1], back[2] - ridge[2]))}, eave to ridge"
     lines = [
         f"Roof {fall_text(quarters)}. Measured level; along the slope, edge to edge of a rafter, "
-        f"{whole(slope)}. Rafters are measured from the outer left face of the frame, to their "
+        f"{long}. Rafters are measured from the outer left face of the frame, to their "
         "middles.",
     ]
-    lines += [f"{part_title(p)}; {p.count} of them." for p in frame.parts if p.kind == "rafter"]
+    lines += [
+        f"{part_title(p)}; {p.count} of them." for p in frame.parts if p.kind in ("ridge", "rafter")
+    ]
     deck = [p for p in frame.parts if p.kind == "deck"]
     if deck:
         lines.append(f"Deck {deck[0].material}: {deck[0].note}. Its edges follow the slope.")
@@ -174,5 +187,8 @@ def _dimension(rows: Rows, quarters: Quarters, frame: BuiltFrame, timber: list[P
         deep.append(((left, d + t), (left, back)))
     rows.chain("left", deep, item="roof:all", title="Roof: overhang, frame, overhang")
     rows.single("left", (left, front), (left, back), prefix="roof, level ", item="roof:all")
+    if (ridge := frame.roof_ridge_mm) is not None:
+        rows.chain("left", [((left, -t), (left, ridge[1])), ((left, ridge[1]), (left, d + t))],
+                   item="roof:all", title="Ridge, from the outer face of the frame")  # fmt: skip
     battens: list[Point] = [middle(p.points) for p in timber if p.part.kind == "batten"]
     rows.running("right", "roof battens, from outer front, level", -t, battens, witness=False)

@@ -56,19 +56,32 @@ def side_section(
     """
     if quarters.front_height_mm is None or quarters.back_height_mm is None:
         raise Problem(f"{quarters.name!r} is a pitch and has no height: draw its plan alone")
-    least = (quarters.depth_mm, max(quarters.front_height_mm, quarters.back_height_mm))
+    least = (quarters.depth_mm, quarters.highest_mm)
     return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
 
 
 def fall_text(quarters: Quarters) -> str:
     """Say the fall of the roof as a ratio, an angle and a height."""
+    if quarters.ridge_mm is not None:
+        at = whole(quarters.ridge_mm[0])
+        return f"has its ridge {at} behind the front; {'; '.join(slope_texts(quarters))}"
     assert quarters.front_height_mm is not None
     assert quarters.back_height_mm is not None
     fall = quarters.front_height_mm - quarters.back_height_mm
     if fall == 0:
         return "roof level: no fall"
-    to = "back" if fall > 0 else "front"
-    run = quarters.depth_mm
+    return _fall("back" if fall > 0 else "front", quarters.depth_mm, fall)
+
+
+def slope_texts(quarters: Quarters) -> tuple[str, ...]:
+    """Say the fall of each slope, the front one first."""
+    if quarters.ridge_mm is None:
+        return (fall_text(quarters),)
+    (y0, front), (at, ridge), (y1, back) = quarters.ceiling_line_mm
+    return _fall("front", at - y0, ridge - front), _fall("back", y1 - at, ridge - back)
+
+
+def _fall(to: str, run: float, fall: float) -> str:
     return (
         f"falls to the {to} 1:{run / abs(fall):.1f}, {degrees(atan2(abs(fall), run)):.1f}°, "
         f"{whole(abs(fall))} in {whole(run)}"
@@ -180,13 +193,12 @@ def cut_at_mm(quarters: Quarters, frame: BuiltFrame) -> float:
 
 
 def _room(quarters: Quarters) -> list[Mark]:
-    assert quarters.front_height_mm is not None
-    assert quarters.back_height_mm is not None
-    d, zf, zb = quarters.depth_mm, quarters.front_height_mm, quarters.back_height_mm
+    d = quarters.depth_mm
     face = quarters.faces.left if quarters.faces is not None else None
     marks: list[Mark] = [
         Polygon(
-            layer="room", pen="hair", points=((0, 0), (d, 0), (d, zb), (0, zf)), item="face:left",
+            layer="room", pen="hair", points=((0, 0), (d, 0), *reversed(quarters.ceiling_line_mm)),
+            item="face:left",
             fill="boards" if face is not None and face.is_solid else "paper",
             title=f"Left face: {face.infill}" if face is not None else "",
         )
@@ -258,6 +270,14 @@ def _dimension(
     rows.running("right", "openings, from floor", 0, sills)
     rows.single("right", (d, 0), (d, zb), prefix="clear ", title="Back height")
     rows.single("left", (0, 0), (0, zf), prefix="clear ", title="Front height")
+    if (ridge := quarters.ridge_mm) is not None:
+        rows.single("right", (ridge[0], 0), ridge, prefix="ridge ", title="Height of the ridge")
+        if frame is not None:
+            beam = min(s.start_mm[2] - s.depth_mm / 2 for p in frame.parts if p.kind == "ridge"
+                       for s in p.sticks)  # fmt: skip
+            rows.single("right", (ridge[0], 0), (ridge[0], beam), prefix="under beam ",
+                        title="Clear height under the ridge beam")  # fmt: skip
+        rows.single("bottom", (0, 0), (ridge[0], 0), prefix="to the ridge ", title="Ridge")
     deep = quarters.floor.depth_mm
     if deep > 0:
         rows.single("right", (d, -deep), (d, 0), item="floor:all", title="Depth of the substrate")

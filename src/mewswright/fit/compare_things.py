@@ -35,7 +35,7 @@ def area_m2(quarters: Quarters, side: str) -> float:
     back = m_from_mm(quarters.back_height_mm or 0)
     if side in ("front", "back"):
         return m_from_mm(quarters.width_mm) * (front if side == "front" else back)
-    return m_from_mm(quarters.depth_mm) * (front + back) / 2
+    return 0.0 if quarters.front_height_mm is None else quarters.gable_area_m2
 
 
 def worn(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:

@@ -8,6 +8,7 @@ as no longer than the ball is wide: both say a little less shade than there is.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, pi, radians, sin, tan
 from typing import Protocol
 
@@ -115,8 +116,10 @@ def quarters_shade_m(quarters: Quarters, sun: Shining) -> tuple[Outline, ...]:
     roof = q.roof
     if roof and q.has_roof and roof.covered_share > 0 and roof.cover != "polycarbonate":
         edge = q.depth_mm * (1 - roof.covered_share)
-        places = ((0.0, edge), (q.width_mm, edge), (q.width_mm, q.depth_mm), (0.0, q.depth_mm))
-        found.append(tuple(_thrown(q, x, y, q.ceiling_mm(y), sun) for x, y in places))
+        ridge = () if q.ridge_mm is None else (q.ridge_mm[0],)
+        for near, far in pairwise((edge, *ridge, q.depth_mm)):
+            places = ((0.0, near), (q.width_mm, near), (q.width_mm, far), (0.0, far))
+            found.append(tuple(_thrown(q, x, y, q.ceiling_mm(y), sun) for x, y in places))
     ends = {
         "front": ((0.0, 0.0, front), (q.width_mm, 0.0, front)),
         "right": ((q.width_mm, 0.0, front), (q.width_mm, q.depth_mm, back)),

@@ -156,6 +156,21 @@ def _setting_out(setting: SettingOut) -> list[list[str]]:
     if setting.roof_falls_one_in is None:
         return [*rows, ["Roof", "level"]]
     to = "back" if setting.roof_pitch_deg > 0 else "front"
+    if (ridge := setting.ridge) is not None:
+        rows += [
+            [
+                "Ridge",
+                f"{figure(ridge.at_mm)} mm behind the front and {figure(ridge.height_mm)} mm up, "
+                f"under the rafters; its beam from {figure(ridge.beam_under_mm)} to "
+                f"{figure(ridge.beam_top_mm)} mm",
+            ],
+            [
+                "Back slope",
+                f"{figure(abs(ridge.back_pitch_deg), 2)}°, 1 in {figure(ridge.back_falls_one_in)}, "
+                f"{figure(ridge.back_fall_mm)} mm; its rafters run {figure(ridge.back_run_mm)} mm "
+                f"level, {figure(ridge.back_length_mm)} mm long; what follows is the front slope",
+            ],
+        ]
     return [
         *rows,
         [
