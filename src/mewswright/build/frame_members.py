@@ -248,6 +248,7 @@ def ridge_result(
 ) -> tuple[MemberResult, dict[str, tuple[ActionKind, BeamCase]]]:  # fmt: skip
     """Check one length of the ridge beam under the rafters of both slopes.
 
+    Every rafter counts whole, those at the gables too: a length may end at a post inside.
     Rafters at its sides hold both its edges, so that it cannot twist between them. One
     person stands on one slope alone.
 
@@ -264,7 +265,7 @@ def ridge_result(
     for rafter, cases in slopes:
         end = rafter.held_by.index("ridge")
         found = _under_rafters(
-            line.length_m, line.supports_m, line.rafters_m, (True, True), stiffness, cases, end,
+            line.length_m, line.supports_m, line.rafters_m, (False, False), stiffness, cases, end,
             solve,
         )  # fmt: skip
         for name, (kind, case) in found.items():
