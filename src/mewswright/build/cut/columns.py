@@ -125,6 +125,7 @@ class Generator:
         available: Counts,
         good_enough: float | None = None,
         whole_problem: bool = False,
+        to_the_end: bool = False,
     ) -> Fractional | None:
         """Add patterns until none pays.
 
@@ -135,6 +136,8 @@ class Generator:
             good_enough: Stop once the cost is no more than this [price units].
             whole_problem: `demand` and `available` are the whole problem's, so that the
                 bound holds for it and is kept.
+            to_the_end: Go on where more patterns can no longer raise the bound to another
+                whole cost: the sharper the worths, the shorter a list of patterns.
 
         Returns:
             The fractional plan, or None where the solver failed.
@@ -159,7 +162,7 @@ class Generator:
                 if bound > self.bound:
                     self.bound, self.bound_worth, self.bound_best = bound, whole, best
             done = self.added == 0
-            if whole_problem and ceil(self.bound) >= ceil(cost - HAIR):
+            if whole_problem and not to_the_end and ceil(self.bound) >= ceil(cost - HAIR):
                 done = True
             if done or self.effort.used_up():
                 return Fractional(cost, bars, whole, best, self.parts, self.added == 0)

@@ -60,9 +60,14 @@ def feasible_worths(
 
 
 def patterns_within(
-    sawing: Sawing, worths: Worths, target: int, most: int, effort: Effort
+    sawing: Sawing,
+    worths: Worths,
+    target: int,
+    most: int,
+    effort: Effort,
+    maximal: bool = True,
 ) -> tuple[Counts, Counts] | None:
-    """Maximal patterns that a plan of cost at most `target` can use.
+    """Patterns that a plan of cost at most `target` can use.
 
     Args:
         sawing: The problem.
@@ -70,6 +75,7 @@ def patterns_within(
         target: Highest cost of interest [price units].
         most: Patterns (and a few times as many partial ones) to give up at.
         effort: Charged for the work.
+        maximal: Leave out patterns into which a piece more would fit.
 
     Returns:
         Stock of each pattern, and the patterns, one a row; None if there are too many.
@@ -95,7 +101,7 @@ def patterns_within(
             ),
             default=-1,
         )
-        here = _walk(sawing, worths.piece, order, ahead, room, need, floor, most, effort)
+        here = _walk(sawing, worths.piece, order, ahead, room, need, floor, most, effort, maximal)
         if here is None:
             return None
         most -= len(here)
@@ -135,8 +141,9 @@ def _walk(
     floor: int,
     most: int,
     effort: Effort,
+    maximal: bool,
 ) -> Counts | None:
-    """Patterns of one bar worth at least `need`, sum above `floor`, that nothing fits into."""
+    """Patterns of one bar worth at least `need`, sum above `floor`; `maximal`: and full."""
     rest = np.array([room], dtype=np.int64)
     have = np.zeros(1, dtype=np.int64)
     shortest = np.minimum.accumulate(sawing.size[order][::-1])[::-1]
@@ -166,7 +173,9 @@ def _walk(
             short = roomy[able]
             if j < int(sawing.demand[i]):
                 short = np.minimum(short, size)
-            if k + 1 < n:
+            if not maximal:
+                pass
+            elif k + 1 < n:
                 keep &= (left < short) | (left >= shortest[k + 1])
             else:
                 keep &= left < short

@@ -153,6 +153,16 @@ class Master:
         self._open[column] = False
         self._highs.changeColBounds(column, 0.0, 0.0)
 
+    def limit_columns(self, low: Floats, high: Floats) -> None:
+        """Ask for at least `low` and at most `high` bars of each column."""
+        self._flush()
+        every = np.arange(self.columns, dtype=np.int32)
+        self._highs.changeColsBounds(self.columns, every, low, high)
+
+    def reduced_costs(self) -> Floats:
+        """Reduced cost of each column in the last solution [price units]."""
+        return np.array(self._highs.getSolution().col_dual) * self.unit
+
     def find(self, stock: int, pieces: Counts) -> int:
         """Column of a known pattern."""
         rows = self.stock[: self.columns] == stock

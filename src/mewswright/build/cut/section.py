@@ -13,6 +13,7 @@ from mewswright.build.cut.effort import Effort
 from mewswright.build.cut.enumerate import Worths, feasible_worths, patterns_within, rounded_up
 from mewswright.build.cut.greedy import cost_of, greedy_plan, tidy
 from mewswright.build.cut.knapsack import Table, TooWideError
+from mewswright.build.cut.listdive import dive_in_list
 from mewswright.build.cut.master import Master
 from mewswright.build.cut.mip import Chosen, choose_bars
 from mewswright.build.cut.purchase import Purchases
@@ -25,6 +26,7 @@ FIRST_NODES = 500
 KNOWN_NODES = 50
 ROOT_NODES = 20
 MOST_TURNS = 400
+SHORT_LIST, SHORT_NODES = 4_000, 1_200  # patterns, and descents' programs, of a first proof
 DIVES_PER_TURN = 6
 MOST_KNOWN = 3_000
 MOST_DOUBTS = 6  # purchases in doubt before the next turn
@@ -157,6 +159,8 @@ class Search:
                 )
                 if self.offer(plan):
                     self.raise_bound(self.bound)
+                if one_price and turn + n == 0 and not self.done:
+                    self.short_list(generator, table)
                 if self.done:
                     return
             if purchases is not None:
@@ -217,6 +221,30 @@ class Search:
             low = min(top + 1, self.cost)
             if not doubts:
                 self.bound = max(self.bound, low)
+
+    def short_list(self, generator: Generator, table: Table) -> None:
+        """Meet the bound with the few patterns that can, or show that they cannot.
+
+        Where the bound leaves next to no waste, few patterns can be in a plan that meets it:
+        a search among them is far quicker than one that prices new ones.
+        """
+        sawing = self.sawing
+        if (sawing.available >= 0).any():
+            return
+        generator.converge(
+            self.rng, sawing.demand, sawing.available, whole_problem=True, to_the_end=True
+        )
+        worths = feasible_worths(
+            sawing, table, generator.bound_worth, generator.bound_best, generator.parts
+        )
+        listing = patterns_within(
+            sawing, worths, self.bound, SHORT_LIST, self.effort, maximal=False
+        )
+        if listing is None:
+            return
+        self.offer(dive_in_list(sawing, *listing, self.bound, SHORT_NODES, self.effort, self.rng))
+        if not self.done:
+            self.prove(generator, table, SHORT_LIST, FIRST_NODES, False)
 
     def prove(
         self, generator: Generator, table: Table, listed: int, nodes: int, known_too: bool
