@@ -4,8 +4,8 @@ import pytest
 from tests.support.alder_close import YARD
 
 from mewswright.build.frame import built_frame
-from mewswright.build.frame_members import rect
 from mewswright.build.lines import lines_of
+from mewswright.build.member_loads import rect
 from mewswright.build.shell import head_mm, shell_of
 
 

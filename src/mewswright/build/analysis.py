@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
-SAMPLES = 12  # places on each piece between two nodes at which forces are read
+SAMPLES = 25  # even places on each piece between two nodes at which forces are read
 
 
 @dataclass(frozen=True)
@@ -60,14 +60,20 @@ def beam(
     supports_m: Sequence[float],
     stiffness_kn_m2: float,
     cases: Mapping[str, BeamLoads],
+    read_m: Sequence[float] = (),
 ) -> Mapping[str, BeamCase]:
     """Solve a straight beam over simple supports, its ends free where none is.
+
+    Forces are read at even places, in the middle of each span and under every point load of
+    any case, where a moment has its peak.
 
     Args:
         length_m: Length [m].
         supports_m: Places of the supports along it, at least two, in order [m].
         stiffness_kn_m2: Modulus of elasticity times second moment of area [kN m2].
         cases: Loads by case.
+        read_m: Further places at which forces are read, so that cases that were solved at
+            different times can be added up [m].
 
     Returns:
         The forces by case.
@@ -99,7 +105,9 @@ def beam(
         _load(model, name, loads, places)
         model.add_load_combo(name, {name: 1.0})
     model.analyze_linear()
-    return {name: _beam_case(model, name, places, held) for name in cases}
+    spots = {point.at_m for loads in cases.values() for point in loads.points}
+    read = np.array(sorted(min(max(at, 0.0), length_m) for at in spots.union(read_m)))
+    return {name: _beam_case(model, name, places, held, read) for name in cases}
 
 
 def _model(stiffness_kn_m2: float) -> Any:
@@ -129,13 +137,19 @@ def _load(model: Any, case: str, loads: BeamLoads, places: Sequence[float]) -> N
                 model.add_member_pt_load(f"m{i}", "Fy", -point.kn, at, case)
 
 
-def _beam_case(model: Any, name: str, places: Sequence[float], held: set[float]) -> BeamCase:
+def _beam_case(
+    model: Any, name: str, places: Sequence[float], held: set[float], read: Array
+) -> BeamCase:
     xs, moments, shears, sags = [], [], [], []
     for i in range(len(places) - 1):
         member = model.members[f"m{i}"]
-        x, moment = member.moment_array("Mz", SAMPLES, name)
-        _, shear = member.shear_array("Fy", SAMPLES, name)
-        _, sag = member.deflection_array("dy", SAMPLES, name)
+        long_m = member.L()
+        within = read[(read > places[i]) & (read < places[i + 1])] - places[i]
+        even = np.linspace(0.0, long_m, SAMPLES)
+        at = np.unique(np.clip(np.concatenate([even, within]), 0.0, long_m))
+        x, moment = member.moment_array("Mz", SAMPLES, name, at)
+        _, shear = member.shear_array("Fy", SAMPLES, name, at)
+        _, sag = member.deflection_array("dy", SAMPLES, name, at)
         xs.append(x + places[i])
         moments.append(-moment)  # the library counts hogging positive
         shears.append(shear)

@@ -6,90 +6,33 @@ what the wind, a person or a bird pushes. Walls are held level at head and foot;
 they can be is a question of racking and sway, asked elsewhere.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 
 from mewswright import handbook
-from mewswright.build.actions.combine import ActionKind, Factors
+from mewswright.build.actions.combine import ActionKind
 from mewswright.build.analysis import BeamCase, BeamLoads, LineLoad, PointLoad, beam
-from mewswright.build.lines import (
-    NEAR_M,
-    Lines,
-    PlateLine,
-    RafterLine,
-    RidgeLine,
-    Stand,
-    UprightLine,
-    upright_kind,
+from mewswright.build.frame_uprights import Carried, Down, upright_results
+from mewswright.build.lines import NEAR_M, Lines, PlateLine, RafterLine, RidgeLine, Stand
+from mewswright.build.member_forces import (
+    DEAD,
+    LEAST_DEAD,
+    Case,
+    beam_worst,
 )
-from mewswright.build.member_forces import Case, Worst, beam_worst, worst_of
+from mewswright.build.member_loads import Cases, MemberLoads, MemberResult, rect
 from mewswright.build.ridge import GABLE_POST, INNER_POST
-from mewswright.build.shell import breadth_depth_mm
-from mewswright.build.strength.check import Check
+from mewswright.build.shell import birdsmouth_mm, breadth_depth_mm
 from mewswright.build.strength.deflection import fall_mm
-from mewswright.build.strength.member import Forces, Member, Use, member_checks
+from mewswright.build.strength.member import Member
 from mewswright.build.strength.section import Rect
-from mewswright.build.strength.tube import tube_checks
-from mewswright.build.tube import tube_of
+from mewswright.build.strength.support import Notch
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import mm_from_m
+from mewswright.model.quarters import SIDES
 
-Solve = Callable[[float, Sequence[float], float, Mapping[str, BeamLoads]], Mapping[str, BeamCase]]
-
-# Noggings and boards hold the studs of a boarded wall sideways so often [mm]; build/walls.py.
-NOGGING_MM = 1350.0
 OWN_KN_M3 = 6.0  # a heavy, wet beam; practice, memory
-
-
-@dataclass(frozen=True)
-class FacePush:
-    """Wind on a wall [kN/m2], inwards and outwards, both as sizes."""
-
-    into_kn_m2: float
-    out_kn_m2: float
-
-
-@dataclass(frozen=True)
-class MemberLoads:
-    """Characteristic loads on the members of one unit.
-
-    Roof loads are on the slope for dead load and wind, on the plan for snow: taken on the
-    slope as well, which is safe. `wind_up` is a size.
-    """
-
-    dead_kn_m2: float
-    dead_least_kn_m2: float
-    snow_kn_m2: float
-    wind_up_kn_m2: float
-    wind_down_kn_m2: float
-    eave_up_kn_m2: float
-    maintenance_kn_m2: float
-    maintenance_kn: float
-    faces: Mapping[Side, FacePush]
-    lean_kn: float
-    lean_height_m: float
-    bate_kn: float
-    factors: Factors
-    roof_service_class: int
-
-
-@dataclass(frozen=True)
-class MemberResult:
-    """One mark of the frame, and what governs it."""
-
-    mark: str
-    what: str
-    section: str
-    strength_class: str
-    length_mm: float
-    worst: Worst
-
-
-def rect(section: str, lies_flat: bool = False) -> Rect:
-    """A section as it stands to what bends it: `lies_flat` for plates under rafters."""
-    breadth, depth = breadth_depth_mm(section)
-    return Rect(depth, breadth) if lies_flat else Rect(breadth, depth)
+Solve = Callable[[float, Sequence[float], float, Mapping[str, BeamLoads]], Mapping[str, BeamCase]]
 
 
 def stiffness_kn_m2(section: Rect, strength_class: str) -> float:
@@ -117,7 +60,8 @@ def rafter_cases(line: RafterLine, loads: MemberLoads) -> dict[str, tuple[Action
         )
     )
     asked: dict[str, tuple[ActionKind, BeamLoads]] = {
-        "dead load": ("dead", over(loads.dead_kn_m2)),
+        DEAD: ("dead", over(loads.dead_kn_m2)),
+        LEAST_DEAD: ("dead", over(loads.dead_least_kn_m2)),
         "snow": ("snow", over(loads.snow_kn_m2)),
         "wind, lifting": ("wind", wind_up),
         "wind, pressing": ("wind", over(loads.wind_down_kn_m2)),
@@ -128,7 +72,16 @@ def rafter_cases(line: RafterLine, loads: MemberLoads) -> dict[str, tuple[Action
         "a person at the eave": (
             "maintenance", BeamLoads(points=(PointLoad(loads.maintenance_kn, 0.0),)),
         ),
+        "a person at the back eave": (
+            "maintenance", BeamLoads(points=(PointLoad(loads.maintenance_kn, length),)),
+        ),
     }  # fmt: skip
+    if loads.eave_snow_kn_m:
+        hanging = PointLoad(loads.eave_snow_kn_m * width, length if line.pitch_deg >= 0 else 0.0)
+        lying = over(loads.snow_kn_m2).lines
+        asked["snow that hangs over the eave"] = ("snow", BeamLoads(lying, (hanging,)))
+    if loads.exceptional_snow_kn_m2:
+        asked["exceptional drift"] = ("accident", over(loads.exceptional_snow_kn_m2))
     section = rect(line.section)
     solved = beam(
         length, line.supports_m, stiffness_kn_m2(section, line.strength_class),
@@ -145,21 +98,33 @@ def rafter_result(
     Args:
         line: The rafters.
         loads: Loads of the unit.
-        bearing_mm: Width of the plate that they bear on [mm].
+        bearing_mm: Width of the plate that they bear on, or less at a birdsmouth [mm].
         decked: True where a nailed deck holds their top edge and shares loads.
     """
     cases = rafter_cases(line, loads)
     span_m = line.supports_m[1] - line.supports_m[0]
     member = Member(
         rect(line.section), line.strength_class, mm_from_m(span_m), loads.roof_service_class,
-        top_held_mm=0.0 if decked else None, bearing_mm=bearing_mm,
-        fall_mm=fall_mm(mm_from_m(line.run_m), abs(line.pitch_deg)),
+        top_held_mm=0.0 if decked else None, bearing_mm=_seat_mm(line, bearing_mm),
+        notch=_birdsmouth(line), fall_mm=fall_mm(mm_from_m(line.run_m), abs(line.pitch_deg)),
     )  # fmt: skip
     worst = beam_worst(member, _listed(cases), loads.factors, decked)
     result = MemberResult(
         line.mark, "rafter", line.section, line.strength_class, mm_from_m(line.length_m), worst
     )
     return result, cases
+
+
+def _seat_mm(line: RafterLine, plate_mm: float) -> float:
+    return min(line.seat_mm, plate_mm) if line.seat_mm else plate_mm
+
+
+def _birdsmouth(line: RafterLine) -> Notch | None:
+    """The cut over a plate: a slope of the pitch, from the middle of the plate to its corner."""
+    if not line.seat_mm:
+        return None
+    _, deep = birdsmouth_mm(line.seat_mm, abs(line.pitch_deg))
+    return Notch(breadth_depth_mm(line.section)[1] - deep, line.seat_mm / 2)
 
 
 def _listed(cases: Mapping[str, tuple[ActionKind, BeamCase]]) -> list[Case]:
@@ -239,11 +204,8 @@ def plate_result(
     return result, cases
 
 
-RafterCases = Mapping[str, tuple[ActionKind, BeamCase]]
-
-
 def ridge_result(
-    line: RidgeLine, loads: MemberLoads, slopes: Sequence[tuple[RafterLine, RafterCases]],
+    line: RidgeLine, loads: MemberLoads, slopes: Sequence[tuple[RafterLine, Cases]],
     bearing_mm: float, solve: Solve = beam,
 ) -> tuple[MemberResult, dict[str, tuple[ActionKind, BeamCase]]]:  # fmt: skip
     """Check one length of the ridge beam under the rafters of both slopes.
@@ -274,11 +236,11 @@ def ridge_result(
             elif name not in total or max(case.reactions_kn) > max(total[name][1].reactions_kn):
                 total[name] = (kind, case)
     own_kn_m = _area_m2(line.section) * OWN_KN_M3
-    own = solve(
+    own = beam(
         line.length_m, line.supports_m, stiffness,
-        {"dead load": BeamLoads((LineLoad(own_kn_m, 0.0, line.length_m),))},
-    )["dead load"]  # fmt: skip
-    total["dead load"] = ("dead", _added(total["dead load"][1], own))
+        {DEAD: BeamLoads((LineLoad(own_kn_m, 0.0, line.length_m),))}, line.rafters_m,
+    )[DEAD]  # fmt: skip
+    total[DEAD] = ("dead", _added(total[DEAD][1], own))
     gaps = [b - a for a, b in pairwise(line.supports_m)]
     held_mm = mm_from_m(max((b - a for a, b in pairwise(line.rafters_m)), default=line.length_m))
     member = Member(
@@ -306,127 +268,9 @@ def _added(one: BeamCase, other: BeamCase) -> BeamCase:
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Down:
-    """What comes down on one upright, by load [kN]; minus lifts it."""
-
-    kind: ActionKind
-    kn: float
-
-
-def upright_worst(line: UprightLine, loads: MemberLoads, down: Mapping[str, Down]) -> Worst:
-    """Check one post or stud under what comes down and what pushes its wall."""
-    post = upright_kind(line) == "post"
-    section = rect(line.section)
-    height = line.height_m
-    tube = tube_of(line.section)
-    member = Member(
-        section, line.strength_class, mm_from_m(height), 3,
-        buckling_z_mm=None if post else min(NOGGING_MM, mm_from_m(height)),
-        top_held_mm=None if post else NOGGING_MM, bottom_held_mm=None if post else NOGGING_MM,
-    )  # fmt: skip
-    still = FacePush(0.0, 0.0)
-    push = still if line.sheltered or line.side == "inside" else loads.faces.get(line.side, still)
-    at = min(loads.lean_height_m, height / 2)
-    nothing = Push("", "dead", 0.0, 0.0)
-    pushes = [
-        nothing,
-        Push("wind inwards", "wind", *_spread(push.into_kn_m2 * line.width_m, height)),
-        Push("wind outwards", "wind", *_spread(push.out_kn_m2 * line.width_m, height)),
-        Push("a person who leans", "person", *_point(loads.lean_kn, at, height)),
-        Push("a bird that bates", "bird", *_point(loads.bate_kn, height / 2, height)),
-    ]
-    found: list[tuple[Check, str]] = []
-    dead_kn = sum(d.kn for d in down.values() if d.kind == "dead")
-    loaded = [("", Down("dead", 0.0)), *((n, d) for n, d in down.items() if d.kind != "dead")]
-    for on_dead in (loads.factors.gamma_g, loads.factors.gamma_g_favourable):
-        for name, one in loaded:
-            for other in pushes:
-                for sum_of in _sums(on_dead, dead_kn, name, one, other, loads.factors):
-                    if tube is not None:
-                        checks = tube_checks(tube, mm_from_m(height), sum_of.forces)
-                    else:
-                        checks = member_checks(member, sum_of.forces, Use(sum_of.duration))
-                    found += [(check, sum_of.name) for check in checks]
-    return worst_of(found)
-
-
-@dataclass(frozen=True)
-class Push:
-    """What pushes an upright sideways: moment [kNm] and shear [kN], characteristic."""
-
-    name: str
-    kind: ActionKind
-    moment_kn_m: float
-    shear_kn: float
-
-
-@dataclass(frozen=True)
-class Sum:
-    """One combination on an upright."""
-
-    name: str
-    duration: str
-    forces: Forces
-
-
-def _sums(
-    on_dead: float, dead_kn: float, name: str, one: Down, push: Push, factors: Factors
-) -> Iterator[Sum]:
-    """Combinations of what comes down (`one`) with what pushes; either may be nothing."""
-    for on_down, on_push in _shares(
-        one.kind if name else None, push.kind if push.name else None, factors
-    ):
-        kinds: list[ActionKind] = ["dead"]
-        kinds += [one.kind] if name and on_down else []
-        kinds += [push.kind] if push.name and on_push else []
-        told = [f"{on_dead:g} dead load"]
-        told += [f"{on_down:.3g} {name}"] if name and on_down else []
-        told += [f"{on_push:.3g} {push.name}"] if push.name and on_push else []
-        yield Sum(
-            f"STR: {' + '.join(told)}",
-            _briefest([factors.duration[kind] for kind in kinds]),
-            Forces(
-                moment_y_kn_m=on_push * push.moment_kn_m,
-                shear_kn=on_push * push.shear_kn,
-                axial_kn=-(on_dead * dead_kn + on_down * one.kn),
-                load_on_top=False,
-            ),
-        )
-
-
-def _briefest(durations: Sequence[str]) -> str:
-    order = ("permanent", "long", "medium", "short", "instantaneous")
-    return max(durations, key=order.index)
-
-
-def _shares(
-    down: ActionKind | None, push: ActionKind | None, factors: Factors
-) -> list[tuple[float, float]]:
-    """Factors on what comes down and on what pushes, for each that may lead."""
-    lead = factors.gamma_q
-    if down is None or push is None:
-        return [(0.0 if down is None else lead, 0.0 if push is None else lead)]
-    if down == push == "wind":
-        return [(lead, lead)]  # one and the same wind
-    if {down, push} == {"snow", "wind"}:
-        return [(lead, lead * factors.psi0[push]), (lead * factors.psi0[down], lead)]
-    return []  # a person and a bird come with weight alone
-
-
-def _spread(kn_m: float, height_m: float) -> tuple[float, float]:
-    """Moment and shear of an even push over a height, held at head and foot."""
-    return kn_m * height_m**2 / 8, kn_m * height_m / 2
-
-
-def _point(kn: float, at_m: float, height_m: float) -> tuple[float, float]:
-    """Moment and shear of a push at one height."""
-    return kn * at_m * (height_m - at_m) / height_m, kn * max(at_m, height_m - at_m) / height_m
-
-
 def members(
     lines: Lines, loads: MemberLoads, plate_mm: float, decked: bool
-) -> Iterator[MemberResult]:
+) -> tuple[list[MemberResult], Carried]:
     """Check every member of a unit, each mark once, by its worst piece.
 
     Args:
@@ -434,48 +278,90 @@ def members(
         loads: Characteristic loads.
         plate_mm: Width of the head plates that rafters bear on [mm].
         decked: True where a nailed deck lies on the rafters.
+
+    Returns:
+        The results, and what the beams bring down.
     """
-    down: dict[tuple[Stand, float], dict[str, Down]] = {}
-    slopes: list[tuple[RafterLine, RafterCases]] = []
+    found: list[MemberResult] = []
+    slopes: list[tuple[RafterLine, Cases]] = []
     for rafter in lines.rafters:
         result, cases = rafter_result(rafter, loads, plate_mm, decked)
-        yield result
+        found.append(result)
         slopes.append((rafter, cases))
-        for plate in lines.plates:
-            if plate.side not in rafter.held_by:
-                continue
-            breadth = narrowest_mm(lines, plate.side, plate_mm)
-            of_plate, on_plate = plate_result(plate, loads, cases, breadth)
-            yield of_plate
-            for i, at in enumerate(plate.supports_m):
-                down[(plate.side, round(plate.start_m + at, 3))] = _down(on_plate, i)
+    down: dict[Stand, dict[float, dict[str, Down]]] = {}
+    for side in SIDES:
+        plates, down[side] = plates_of(lines, side, loads, slopes, plate_mm)
+        found += plates
     hung = [(rafter, cases) for rafter, cases in slopes if "ridge" in rafter.held_by]
     for ridge in lines.ridges if hung else ():
         of_ridge, on_ridge = ridge_result(ridge, loads, hung, ridge_bearing_mm(lines))
-        yield of_ridge
-        for where, more in ridge_down(lines, ridge, on_ridge).items():
-            known = down.setdefault(where, {})
-            for name, one in more.items():
-                before = known[name].kn if name in known else 0.0
-                known[name] = Down(one.kind, before + one.kn)
-    yield from _uprights(lines, loads, down)
+        found.append(of_ridge)
+        _ridge_down(down, lines, ridge, on_ridge)
+    carried = Carried(slopes, down)
+    return [*found, *upright_results(lines, loads, carried)], carried
 
 
-def _down(on_beam: Mapping[str, tuple[ActionKind, BeamCase]], support: int) -> dict[str, Down]:
-    return {name: Down(kind, case.reactions_kn[support]) for name, (kind, case) in on_beam.items()}
+def plates_of(
+    lines: Lines, side: Side, loads: MemberLoads, slopes: Sequence[tuple[RafterLine, Cases]],
+    plate_mm: float, solve: Solve = beam,
+) -> tuple[list[MemberResult], dict[float, dict[str, Down]]]:  # fmt: skip
+    """Check the head plates of one wall, and say what they bring to its uprights by place [m].
+
+    Rafters of several marks are taken all over the roof in turn: the heavier counts.
+
+    Args:
+        lines: Lines of force.
+        side: The wall.
+        loads: Characteristic loads.
+        slopes: The rafters, and what each load does to them.
+        plate_mm: Width of the head plates [mm].
+        solve: A solver that may remember beams it has met.
+    """
+    found: list[MemberResult] = []
+    down: dict[float, dict[str, Down]] = {}
+    bearing_mm = narrowest_mm(lines, side, plate_mm)
+    for rafter, cases in slopes:
+        if side not in rafter.held_by:
+            continue
+        of_rafter: dict[float, dict[str, Down]] = {}
+        for plate in lines.plates:
+            if plate.side == side:
+                result, on_plate = plate_result(plate, loads, cases, bearing_mm, solve)
+                found.append(result)
+                for i, at in enumerate(plate.supports_m):
+                    _add(of_rafter, plate.start_m + at, on_plate, i)
+        for at, shares in of_rafter.items():
+            _keep_larger(down.setdefault(at, {}), shares)
+    return found, down
 
 
-def ridge_down(
-    lines: Lines, ridge: RidgeLine, on_ridge: Mapping[str, tuple[ActionKind, BeamCase]]
-) -> dict[tuple[Stand, float], dict[str, Down]]:
+def _keep_larger(kept: dict[str, Down], new: Mapping[str, Down]) -> None:
+    for name, one in new.items():
+        if name not in kept or abs(one.kn) > abs(kept[name].kn):
+            kept[name] = one
+
+
+def _add(found: dict[float, dict[str, Down]], at_m: float, on_beam: Cases, support: int) -> None:
+    """Add what one support of a beam brings to the upright there.
+
+    Where two beams meet on one post, it carries an end of each.
+    """
+    post = found.setdefault(round(at_m, 3), {})
+    for name, (kind, case) in on_beam.items():
+        before = post[name].kn if name in post else 0.0
+        post[name] = Down(kind, before + case.reactions_kn[support])
+
+
+def _ridge_down(
+    down: dict[Stand, dict[float, dict[str, Down]]], lines: Lines, ridge: RidgeLine,
+    on_ridge: Cases,
+) -> None:  # fmt: skip
     """What the ridge beam brings down on its posts, by where they stand."""
-    found: dict[tuple[Stand, float], dict[str, Down]] = {}
     for i, (at, stand) in enumerate(zip(ridge.supports_m, ridge.stands, strict=True)):
         for upright in lines.uprights:
             is_post = upright.what in (GABLE_POST, INNER_POST) and upright.side == stand
             if is_post and (stand != "inside" or abs(upright.at_m - ridge.start_m - at) < NEAR_M):
-                found[(stand, round(upright.at_m, 3))] = _down(on_ridge, i)
-    return found
+                _add(down.setdefault(stand, {}), upright.at_m, on_ridge, i)
 
 
 def ridge_bearing_mm(lines: Lines) -> float:
@@ -490,22 +376,15 @@ def ridge_bearing_mm(lines: Lines) -> float:
     return min(found)
 
 
-def narrowest_mm(lines: Lines, side: Side, default_mm: float) -> float:
-    """Breadth of the narrowest upright that a head plate bears on [mm]."""
-    breadths = (breadth_depth_mm(u.section)[0] for u in lines.uprights if u.side == side)
-    return min(breadths, default=default_mm)
+def narrowest_mm(lines: Lines, side: Side, plate_mm: float) -> float:
+    """Length of a head plate's bearing on its narrowest upright, over the plate's whole width [mm].
 
+    An upright that is shallower than the plate is wide carries on its own depth alone.
 
-def _uprights(
-    lines: Lines, loads: MemberLoads, down: Mapping[tuple[Stand, float], Mapping[str, Down]]
-) -> Iterator[MemberResult]:
-    worst: dict[str, MemberResult] = {}
-    for line in lines.uprights:
-        found = upright_worst(line, loads, down.get((line.side, round(line.at_m, 3)), {}))
-        seen = worst.get(line.mark)
-        if seen is None or found.utilisation > seen.worst.utilisation:
-            worst[line.mark] = MemberResult(
-                line.mark, f"{line.what}, {line.side}", line.section, line.strength_class,
-                mm_from_m(line.height_m), found,
-            )  # fmt: skip
-    yield from worst.values()
+    Args:
+        lines: The uprights.
+        side: The wall.
+        plate_mm: Width of the head plate [mm].
+    """
+    sizes = (breadth_depth_mm(u.section) for u in lines.uprights if u.side == side)
+    return min((b * min(1.0, d / plate_mm) for b, d in sizes), default=plate_mm)

@@ -1,7 +1,7 @@
 """A frame under its loads, from the roof to the ground: what `frame --json` prints."""
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from math import isfinite
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict
@@ -11,24 +11,25 @@ from mewswright.build.actions.combine import service_class
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
 from mewswright.build.frame import built_frame
-from mewswright.build.frame_members import FacePush, MemberLoads, MemberResult, members
+from mewswright.build.frame_members import members
+from mewswright.build.frame_path import bearing_of, joints_of
+from mewswright.build.frame_uprights import Carried
 from mewswright.build.ground_line import ground_line
 from mewswright.build.ground_words import ground_cautions
 from mewswright.build.holding.facts import frame_facts
-from mewswright.build.holding.ground import bearing_check, under_post_m2
 from mewswright.build.holding.stability import Stability, stability
 from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.lining import braces
+from mewswright.build.member_loads import FacePush, MemberLoads, MemberResult
 from mewswright.build.parts import BuiltFrame
-from mewswright.build.ridge import GABLE_POST, INNER_POST
 from mewswright.build.row import row_named, same_front, shell_in, units_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.strength.check import Check, check
 from mewswright.build.strength.deck import Deck, deck_checks
 from mewswright.build.strength.design import connection_kmod
 from mewswright.build.strength.fasteners import Grip, lateral
-from mewswright.build.strength.uplift_path import Anchor, Joint, PathTimber, uplift_path
+from mewswright.build.strength.uplift_path import Joint
 from mewswright.build.tube import tube_of
 from mewswright.build.water.report import drainage
 from mewswright.handbook.fasteners import fastener
@@ -38,7 +39,6 @@ from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import SIDES, Quarters
 from mewswright.model.yard import Yard
 
-THROUGH = 1.25  # the middle support of a beam over two equal spans carries 1.25 q L
 OSB_SERVICE_CLASS = 2  # OSB/3 has no strength on record for class 3
 LINING_NAIL = "nail_2.8x65"  # through a lining of sheets into the studs
 CAUTIONS = (
@@ -97,8 +97,18 @@ class FrameReport(BaseModel):
     cautions: tuple[str, ...]
 
     def contract(self) -> dict[str, Any]:
-        """What `--json` prints."""
-        return self.model_dump() | {"members": [member.contract() for member in self.members]}
+        """What `--json` prints. A share without end, of what resists nothing, is null."""
+        told = self.model_dump() | {"members": [member.contract() for member in self.members]}
+        return {key: _finite(value) for key, value in told.items()}
+
+
+def _finite(value: Any) -> Any:
+    """The same without numbers that JSON cannot hold."""
+    if isinstance(value, float):
+        return value if isfinite(value) else None
+    if isinstance(value, dict):
+        return {key: _finite(one) for key, one in value.items()}
+    return [_finite(one) for one in value] if isinstance(value, list | tuple) else value
 
 
 def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
@@ -126,14 +136,14 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     shell = shell_in(yard, quarters)
     loads = actions_on(yard, quarters, built)
     lines = lines_of(built, quarters.depth_mm)
-    found = member_results(quarters, loads, lines)
+    found, carried = member_results(quarters, loads, lines)
     decks = deck_lines(quarters, loads, lines)
     stands = stability_of(yard, quarters, built, loads)
-    joints = joints_of(quarters, loads, lines, stands)
+    joints = joints_of(quarters, loads, lines, carried, stands)
     steel = steel_refusals(quarters, lines)
     if steel:  # what is reckoned for timber says nothing of a weld
         joints = [joint for joint in joints if joint.name not in STEEL_JOINTS]
-    bearing = bearing_of(yard, quarters, loads, lines)
+    bearing = bearing_of(yard, quarters, loads, lines, carried)
     shares = [
         (one.worst.utilisation, f"{one.mark}, {one.what}: {one.worst.check}") for one in found
     ]
@@ -209,19 +219,25 @@ def member_loads(quarters: Quarters, loads: Actions) -> MemberLoads:
         bate_kn=loads.bird.bate.force_kn if loads.bird else 0.0,
         factors=loads.factors,
         roof_service_class=service_class("rafter", covered),
+        lean_kn_m=loads.person.line_kn_m,
+        eave_snow_kn_m=loads.snow.eave_kn_m or 0.0,
+        exceptional_snow_kn_m2=loads.snow.exceptional_kn_m2,
     )
 
 
-def member_results(quarters: Quarters, loads: Actions, lines: Lines) -> tuple[MemberResult, ...]:
-    """Every mark once, by its worst place."""
+def member_results(
+    quarters: Quarters, loads: Actions, lines: Lines
+) -> tuple[tuple[MemberResult, ...], Carried]:
+    """Every mark once, by its worst place; and what its beams bring down."""
     decked = quarters.roof is not None and quarters.roof.deck is not None
     plate_mm = head_mm(quarters.frame)[1]
     worst: dict[str, MemberResult] = {}
-    for one in members(lines, member_loads(quarters, loads), plate_mm, decked):
+    found, carried = members(lines, member_loads(quarters, loads), plate_mm, decked)
+    for one in found:
         seen = worst.get(one.mark)
         if seen is None or one.worst.utilisation > seen.worst.utilisation:
             worst[one.mark] = one
-    return tuple(worst.values())
+    return tuple(worst.values()), carried
 
 
 def deck_lines(quarters: Quarters, loads: Actions, lines: Lines) -> list[Check]:
@@ -242,7 +258,10 @@ def deck_lines(quarters: Quarters, loads: Actions, lines: Lines) -> list[Check]:
         ]  # fmt: skip
     deck = Deck(thick, spacing_mm, wet)
     snow = max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2)
-    variable = max(snow, loads.maintenance.spread_kn_m2, loads.wind.roof_down_edge.kn_m2)
+    variable = max(
+        snow, loads.maintenance.spread_kn_m2, loads.wind.roof_down_edge.kn_m2,
+        loads.snow.exceptional_kn_m2 / loads.factors.gamma_q,  # which carries no factor
+    )  # fmt: skip
     return deck_checks(deck, loads.dead.roof_down_kn_m2, variable, loads.maintenance.point_kn)
 
 
@@ -298,74 +317,6 @@ def lining_nail_n(quarters: Quarters) -> float:
         handbook.timber_kmod("solid", 2, "short").value,
     )
     return found.capacity_n * kmod / handbook.gamma_m("connection").value
-
-
-def joints_of(quarters: Quarters, loads: Actions, lines: Lines, stands: Stability) -> list[Joint]:
-    """The fasteners of one rafter and one post along the path from the deck to the ground."""
-    if not lines.rafters:
-        return []
-    rafter = lines.rafters[0]
-    using = loads.factors
-    net = using.gamma_q * loads.wind.roof_up_edge.kn_m2 - (
-        using.gamma_g_favourable * loads.dead.roof_up_kn_m2
-    )
-    on_rafter = net * rafter.spacing_m * rafter.length_m
-    on_plate = on_rafter * 0.6  # the higher share of a rafter with an overhang: safe
-    front = [u for u in lines.uprights if u.side == "front"] or list(lines.uprights)
-    bay = max((u.width_m for u in front), default=rafter.spacing_m)
-    on_post = net * max(bay * rafter.length_m / 2, ridge_area_m2(lines))
-    force = {
-        "deck-rafter": on_rafter, "rafter-plate": on_plate, "plate-post": on_post,
-        "post-base": on_post, "base-ground": max(on_post, 0.0),
-    }  # fmt: skip
-    deck = quarters.roof.deck if quarters.roof else None
-    thick = handbook.material(deck).thickness_mm if deck else None
-    timber = PathTimber(strength_class=quarters.frame.strength_class, deck_mm=thick or 18.0)
-    held = stands.holding
-    anchor = None
-    if held.count and held.per_anchor_kn > 0 and held.credited:
-        source = handbook.SourceRef(
-            held.anchor.replace("_", " "), "handbook/anchors.csv", "derived"
-        )
-        anchor = Anchor(held.anchor, 1, held.per_anchor_kn, source)
-    return uplift_path(force, timber, anchor)
-
-
-def bearing_of(yard: Yard, quarters: Quarters, loads: Actions, lines: Lines) -> Standing:
-    """Pressure on the ground under the post that carries most, without factors; presumed."""
-    allowed = yard.loads.soil_bearing_kn_m2 if yard.loads else 0.0
-    length = max((line.length_m for line in lines.rafters), default=0.0)
-    carrying = [u for u in lines.uprights if u.side in ("front", "back")]
-    widest = max(carrying, key=lambda u: u.width_m, default=None)
-    if widest is None:
-        return bearing_check("the base", 0.0, 1.0, allowed)
-    snow = max(loads.snow.peak_kn_m2, loads.snow.uniform_kn_m2)
-    beside = widest.width_m * length / 2
-    gable = [u for u in lines.uprights if u.what in (GABLE_POST, INNER_POST)]
-    if gable and ridge_area_m2(lines) > beside:
-        widest, beside = gable[-1], ridge_area_m2(lines)
-    down = (loads.dead.roof_down_kn_m2 + snow) * beside
-    frame = quarters.frame
-    across = frame.hole_mm[0] if frame.hole_mm else None
-    area = under_post_m2(frame.base, breadth_depth_mm(widest.section), across)
-    return bearing_check(f"{widest.what}, {widest.side}", down, area, allowed)
-
-
-def ridge_area_m2(lines: Lines) -> float:
-    """Area of roof whose load one post of the ridge beam carries, at most [m2]; 0 without one.
-
-    Half of every rafter, over half of the spans beside the post; a post inside, where the
-    beam runs through, is taken to carry a quarter more.
-    """
-    across = sum(line.length_m for line in lines.rafters if "ridge" in line.held_by) / 2
-    posts = sorted(
-        {round(ridge.start_m + at, 6) for ridge in lines.ridges for at in ridge.supports_m}
-    )
-    spans = [b - a for a, b in pairwise(posts)]
-    if not spans:
-        return 0.0
-    most = spans[0] / 2 if len(spans) == 1 else THROUGH * max(spans)
-    return across * most
 
 
 def _own_assumptions(quarters: Quarters, built: BuiltFrame) -> Iterator[str]:

@@ -12,7 +12,7 @@ from typing import Literal
 
 from mewswright.build.parts import BuiltFrame, Part, Stick
 from mewswright.build.ridge import INNER_POST
-from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.shell import breadth_depth_mm, seat_mm
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
 
@@ -27,7 +27,8 @@ class RafterLine:
     """All rafters of one mark: the developed line and where its two plates hold it [m].
 
     `spacing_m` is the widest distance between neighbours, `at_m` where each stands along
-    the front. `run_m` is the level distance between the supports.
+    the front. `run_m` is the level distance between the supports, `seat_mm` the level seat
+    of a birdsmouth, 0 where the rafter is not notched.
     """
 
     mark: str
@@ -40,6 +41,7 @@ class RafterLine:
     spacing_m: float
     at_m: tuple[float, ...]
     held_by: tuple[Support, Support] = ("front", "back")
+    seat_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -173,6 +175,7 @@ def _rafter_line(
     return RafterLine(
         part.mark, part.section, part.material, length, (held[0], held[1]),
         m_from_mm(plates[1] - plates[0]), pitch, max(gaps, default=length), tuple(at), held_by,
+        seat_mm(pitch, frame.wall_mm, breadth_depth_mm(part.section)[1]),
     )  # fmt: skip
 
 
@@ -284,8 +287,8 @@ def _plates(
 def _outermost(
     frame: BuiltFrame, all_m: Sequence[float], on_plate_m: Sequence[float]
 ) -> tuple[bool, bool]:
-    """Whether a plate's end rafters carry half a bay: not where the roof of a row runs on."""
-    if not on_plate_m or not (frame.of_row or frame.shared):
+    """Whether a plate's end rafters carry half a bay: not where the roof runs on past it."""
+    if not on_plate_m:
         return True, True
     first = min(on_plate_m) <= min(all_m) + NEAR_M and "left" not in frame.shared
     last = max(on_plate_m) >= max(all_m) - NEAR_M and "right" not in frame.shared

@@ -16,7 +16,8 @@ from mewswright.build.strength.deflection import Deflections
 from mewswright.build.strength.member import Forces, Member, Use, member_checks
 
 SHARED_DECK = 1.1  # ksys, EN 1995-1-1, 6.6: for spread loads on members that share a deck
-SPREAD: tuple[ActionKind, ...] = ("dead", "snow", "wind")
+DEAD, LEAST_DEAD = "dead load", "least dead load"
+SPREAD: tuple[ActionKind, ...] = ("dead", "snow", "wind", "accident")
 
 
 @dataclass(frozen=True)
@@ -55,13 +56,18 @@ def beam_worst(member: Member, cases: Sequence[Case], using: Factors, shares_dec
         ValueError: Without any load.
     """
     by_name = {case.name: case for case in cases}
-    actions = [Action(case.name, case.kind, 1.0) for case in cases]
+    least = by_name.pop(LEAST_DEAD, None)  # what is sure to be there, where weight helps
+    actions = [Action(case.name, case.kind, 1.0) for case in by_name.values()]
     found: list[tuple[Check, str]] = []
-    for combination in combinations(actions, using, ("STR",)):
+    for combination in combinations(actions, using, ("STR", "accidental")):
+        told = combination.name
+        if combination.dead == "least" and least:
+            told = told.replace(DEAD, LEAST_DEAD)
         ksys = SHARED_DECK if shares_deck and _is_spread(combination, by_name) else 1.0
         use = Use(combination.duration, ksys=ksys)
-        for forces in _forces(combination, by_name):
-            found += [(check, combination.name) for check in member_checks(member, forces, use)]
+        on_it = {**by_name, DEAD: least} if combination.dead == "least" and least else by_name
+        for forces in _forces(combination, on_it):
+            found += [(check, told) for check in member_checks(member, forces, use)]
     for combination in combinations(actions, using, ("characteristic",)):
         forces = Forces(deflections=_bent(combination, by_name, using))
         use = Use(combination.duration)

@@ -173,14 +173,24 @@ class Shell:
         return breadth_depth_mm(getattr(self.quarters.frame, part))
 
     def seat_mm(self, slope: Slope) -> float:
-        """Level seat of a rafter's birdsmouth [mm]; 0: it sits on a packing instead.
+        """Level seat of a rafter's birdsmouth [mm]; 0: it sits on a packing instead."""
+        return seat_mm(slope.pitch_deg, self.wall_mm, self.size_mm("rafter")[1])
 
-        Source: engineering practice, memory: notch no deeper than a quarter of the rafter.
-        """
-        pitch = radians(abs(slope.pitch_deg))
-        if degrees(pitch) <= PACKING_UP_TO_DEG:
-            return 0.0
-        return min(self.wall_mm, DEEPEST_NOTCH * self.size_mm("rafter")[1] / sin(pitch))
+
+def seat_mm(pitch_deg: float, wall_mm: float, rafter_depth_mm: float) -> float:
+    """Level seat of a birdsmouth over a wall [mm]; 0: the rafter sits on a packing instead.
+
+    Args:
+        pitch_deg: Pitch, of either sign [deg].
+        wall_mm: Thickness of the wall [mm].
+        rafter_depth_mm: Depth of the rafter [mm].
+
+    Source:
+        Engineering practice, memory: notch no deeper than a quarter of the rafter.
+    """
+    if abs(pitch_deg) <= PACKING_UP_TO_DEG:
+        return 0.0
+    return min(wall_mm, DEEPEST_NOTCH * rafter_depth_mm / sin(radians(abs(pitch_deg))))
 
 
 def birdsmouth_mm(seat_mm: float, pitch_deg: float) -> tuple[float, float]:

@@ -8,31 +8,23 @@ whole report before it counts.
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 
-from mewswright.build.actions.combine import ActionKind
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
 from mewswright.build.analysis import BeamCase, BeamLoads, PointLoad, beam
 from mewswright.build.frame import built_frame, framed_walls
-from mewswright.build.frame_members import (
-    Down,
-    MemberLoads,
-    MemberResult,
-    narrowest_mm,
-    plate_result,
-    rafter_result,
-    upright_worst,
-)
+from mewswright.build.frame_members import plates_of, rafter_result
+from mewswright.build.frame_path import bearing_of, joints_of
 from mewswright.build.frame_report import (
-    bearing_of,
     deck_lines,
-    joints_of,
     member_loads,
     stability_of,
     wind_cases,
 )
+from mewswright.build.frame_uprights import Carried, Down, upright_worst
 from mewswright.build.holding.stability import Stability
-from mewswright.build.lines import Lines, lines_of
+from mewswright.build.lines import Lines, RafterLine, Stand, lines_of
 from mewswright.build.longest import longest_mm
+from mewswright.build.member_loads import Cases, MemberLoads, MemberResult
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import parts_of
 from mewswright.build.rafters import rafter_ends_mm, rafters
@@ -46,7 +38,8 @@ from mewswright.model.yard import Yard
 
 UNIT_KN_M2 = 1000.0  # stiffness at which beams are solved once for all sections
 LEVEL: tuple[Side, Side] = ("front", "back")
-Cases = Mapping[str, tuple[ActionKind, BeamCase]]
+Slopes = Sequence[tuple[RafterLine, Cases]]
+OnPosts = dict[float, dict[str, Down]]
 
 
 @dataclass(frozen=True)
@@ -88,10 +81,11 @@ class BeamShelf:
         """As `analysis.beam`, for point loads that stand in proportion to each other."""
         asked: dict[str, tuple[float, Hashable]] = {}
         missing: dict[Hashable, BeamLoads] = {}
+        read = tuple(sorted({p.at_m for loads in cases.values() for p in loads.points}))
         for name, loads in cases.items():
             size = next((p.kn for p in loads.points if p.kn), 0.0)
             shape = tuple((round(p.kn / size if size else 0.0, 9), p.at_m) for p in loads.points)
-            key = (length_m, tuple(supports_m), shape)
+            key = (length_m, tuple(supports_m), read, shape)
             asked[name] = (size, key)
             if key not in self.kept:
                 missing[key] = BeamLoads(points=tuple(PointLoad(kn, at) for kn, at in shape))
@@ -99,7 +93,7 @@ class BeamShelf:
             keys = list(missing)
             solved = beam(
                 length_m, supports_m, UNIT_KN_M2,
-                {str(i): missing[key] for i, key in enumerate(keys)},
+                {str(i): missing[key] for i, key in enumerate(keys)}, read,
             )  # fmt: skip
             self.kept.update((key, solved[str(i)]) for i, key in enumerate(keys))
         return {
@@ -175,8 +169,8 @@ class Judge:
         self.shelf = BeamShelf()
         self._sites: dict[Hashable, Site] = {}
         self._lines: dict[Hashable, Lines] = {}
-        self._rafters: dict[Hashable, tuple[Verdict, Cases]] = {}
-        self._plates: dict[Hashable, tuple[Verdict, dict[float, dict[str, Down]]]] = {}
+        self._rafters: dict[Hashable, tuple[Verdict, Slopes]] = {}
+        self._plates: dict[Hashable, tuple[Verdict, OnPosts]] = {}
         self._seen: dict[Hashable, Verdict] = {}
         self._racking: dict[Hashable, list[Verdict]] = {}
         self._failed: dict[Hashable, list[tuple[float, float]]] = {}
@@ -218,22 +212,23 @@ class Judge:
         """Rafters and the deck on them."""
         return self._rafter_cases(frame)[0]
 
-    def _rafter_cases(self, frame: Frame) -> tuple[Verdict, Cases]:
+    def _rafter_cases(self, frame: Frame) -> tuple[Verdict, Slopes]:
         key = self._rafter_key(frame)
         if key not in self._rafters:
             site, lines = self._roof(frame), self.lines(frame)
             decked = site.quarters.roof is not None and site.quarters.roof.deck is not None
             found: list[Verdict] = []
-            cases: Cases = {}
+            slopes: list[tuple[RafterLine, Cases]] = []
             for line in lines.rafters:
                 result, cases = rafter_result(line, site.loads, head_mm(frame)[1], decked)
+                slopes.append((line, cases))
                 found.append(verdict_of(result, f" at {frame.rafter_spacing_mm:g} mm"))
             found += [
                 Verdict(check.utilisation, f"the deck on rafters at {frame.rafter_spacing_mm:g} "
                         f"mm: {check.name}")
                 for check in deck_lines(site.quarters, site.actions, lines)
             ]  # fmt: skip
-            self._rafters[key] = worst(found), cases
+            self._rafters[key] = worst(found), slopes
         return self._rafters[key]
 
     def _side_geometry(self, frame: Frame, side: Side) -> tuple[Hashable, ...]:
@@ -265,29 +260,19 @@ class Judge:
                 self._failed.setdefault(place, []).append(size)
         return self._plates[key][0]
 
-    def _plate(self, frame: Frame, side: Side) -> tuple[Verdict, dict[float, dict[str, Down]]]:
+    def _plate(self, frame: Frame, side: Side) -> tuple[Verdict, OnPosts]:
         site, lines = self._roof(frame), self.lines(frame)
-        cases = self._rafter_cases(frame)[1]
-        found: list[Verdict] = []
-        down: dict[float, dict[str, Down]] = {}
         lies = "on edge" if frame.head_on_edge else "flat"
-        for line in lines.plates:
-            if line.side != side or not cases:
-                continue
-            breadth = narrowest_mm(lines, side, head_mm(frame)[1])
-            result, on_plate = plate_result(line, site.loads, cases, breadth, self.shelf.solve)
-            held = (
-                f" {lies} on studs at {frame.stud_spacing_mm:g} mm"
-                if self.solid[side]
-                else f" {lies} over {frame.post_count or 'the usual'} posts"
-            )
-            found.append(verdict_of(result, held))
-            for i, at in enumerate(line.supports_m):
-                down[round(line.start_m + at, 3)] = {
-                    name: Down(kind, case.reactions_kn[i])
-                    for name, (kind, case) in on_plate.items()
-                }
-        return worst(found), down
+        held = (
+            f" {lies} on studs at {frame.stud_spacing_mm:g} mm"
+            if self.solid[side]
+            else f" {lies} over {frame.post_count or 'the usual'} posts"
+        )
+        slopes = self._rafter_cases(frame)[1]
+        results, down = plates_of(
+            lines, side, site.loads, slopes, head_mm(frame)[1], self.shelf.solve
+        )
+        return worst([verdict_of(result, held) for result in results]), down
 
     def uprights(self, frame: Frame, side: Side) -> Verdict:
         """Posts, studs and jambs of one side under what comes down and what pushes."""
@@ -313,11 +298,22 @@ class Judge:
             self._seen[key] = worst(found)
         return self._seen[key]
 
+    def _carried(self, frame: Frame) -> Carried:
+        """What the beams bring down, as far as the plates were judged."""
+        down: dict[Stand, OnPosts] = {}
+        for side in LEVEL:
+            self.plate(frame, side)
+            key = (*self._plate_geometry(frame, side), frame.head, frame.head_on_edge)
+            if key in self._plates:
+                down[side] = self._plates[key][1]
+        return Carried(self._rafter_cases(frame)[1], down)
+
     def ground(self, frame: Frame) -> Verdict:
         """The ground under the post that carries most."""
         site = self._roof(frame)
         quarters = self.quarters.model_copy(update={"frame": frame})
-        check = bearing_of(self.yard, quarters, site.actions, self.lines(frame))
+        carried = self._carried(frame)
+        check = bearing_of(self.yard, quarters, site.actions, self.lines(frame), carried)
         share = float("inf") if check.utilisation is None else check.utilisation
         return Verdict(share, f"the ground under a {check.direction} of {frame.post} on "
                        f"{frame.base}")  # fmt: skip
@@ -373,7 +369,9 @@ class Judge:
         return worst(
             [
                 Verdict(joint.utilisation, f"{joint.name} by {joint.means}")
-                for joint in joints_of(quarters, site.actions, self.lines(frame), stands)
+                for joint in joints_of(
+                    quarters, site.actions, self.lines(frame), self._carried(frame), stands
+                )
             ]
         )
 

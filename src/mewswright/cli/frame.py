@@ -46,7 +46,9 @@ def _mark(share: float | None) -> str:
 
 
 def _pct(share: float | None) -> str:
-    return "nothing resists" if share is None else f"{100 * share:.0f} %"
+    if share is None or share == float("inf"):
+        return "nothing resists"
+    return f"{100 * share:.0f} %"
 
 
 def _spoken(report: "FrameReport") -> Iterator[str]:

@@ -129,6 +129,11 @@ class Loads(Shape):
     rain_l_s_m2: LengthOrNone = Field(
         0.03, description="Rain that gutters are sized for, litres a second on a square metre."
     )
+    exceptional_drift: bool = Field(
+        False,
+        description="True where the national annex asks for exceptional drifts of snow against "
+        "taller neighbours (EN 1991-1-3, Annex B), as an accidental load.",
+    )
     soil_bearing_kn_m2: Length = Field(
         50, description="Presumed bearing of the ground once the topsoil is off."
     )

@@ -32,7 +32,7 @@ def test_the_open_front_by_hand():
     case = next(case for case in found.cases if case.wind_from == "front")
     assert case.name() == "wind from the front, open front"
     assert case.cpi_high == pytest.approx(0.72)
-    pitch = shell.pitch_deg
+    pitch = shell.slopes[0].pitch_deg
     assert pitch == pytest.approx(4.97, abs=0.01)  # so rows of 5 deg and of the flat roof
     assert {z.zone: z.area_m2 for z in case.roof} == pytest.approx({"F": 0.45, "G": 0.45, "H": 6.3})
     ups = {z.zone: z.up_kn_m2 for z in case.roof}

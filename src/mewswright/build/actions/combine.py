@@ -4,16 +4,17 @@ Values keep the unit that they come in. Down and up are signs of the values: win
 lifts is negative where weight is positive.
 """
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from mewswright.build.parts import PartKind
 from mewswright.handbook import load_factor
 from mewswright.handbook.timber import DURATIONS
 
-ActionKind = Literal["dead", "snow", "wind", "maintenance", "person", "bird"]
-Limit = Literal["STR", "EQU", "characteristic", "quasi-permanent"]
+ActionKind = Literal["dead", "snow", "wind", "maintenance", "person", "bird", "accident"]
+Limit = Literal["STR", "EQU", "accidental", "characteristic", "quasi-permanent"]
+DeadShare = Literal["most", "least"]
 # Snow and wind may come together; people and a bird come alone with the weight.
 TOGETHER: tuple[ActionKind, ...] = ("snow", "wind")
 HIGH_M = 1000.0  # EN 1990, Table A1.1: above it more of the snow lies on
@@ -98,6 +99,7 @@ def factors(
             "maintenance": "short",
             "person": "short",
             "bird": "instantaneous",
+            "accident": "short",  # an exceptional drift; annexes that let it off are not used
         },
     )
 
@@ -106,13 +108,15 @@ def factors(
 class Combination:
     """One sum of loads: the factor on each of its actions, and how long it lasts.
 
-    `duration` is that of the briefest load in it, as timber takes it.
+    `duration` is that of the briefest load in it, as timber takes it. `dead` says which end
+    of the weight belongs to it: the most that can be there, or the least, where it helps.
     """
 
     name: str
     limit: Limit
     factors: tuple[tuple[str, float], ...]
     duration: str
+    dead: DeadShare = "most"
 
     def total(self, actions: Iterable[Action]) -> float:
         """The sum of the factored values, in the unit of the actions."""
@@ -128,19 +132,21 @@ def combinations(
     All weight goes with the same factor, once as what works against and once as what
     helps. A variable load leads with its full factor; snow and wind bring a share of the
     other along, or leave it out where it would help. Maintenance, a person and a bird
-    come with weight alone. Loads of one kind are cases of it and never come together.
+    come with weight alone. Loads of one kind are cases of it and never come together. An
+    accident, such as an exceptional drift, comes with weight alone in `accidental`, all
+    factors 1, and nowhere else.
 
     Args:
         actions: The loads; names differ.
         using: Factors; None = the handbook's.
-        limits: Which limit states: `STR` strength, `EQU` tipping and lifting,
+        limits: Which limit states: `STR` strength, `EQU` tipping and lifting, `accidental`,
             `characteristic` and `quasi-permanent` for bending and sway.
 
     Raises:
         ValueError: If two actions share a name.
 
     Source:
-        EN 1990:2002, (6.10), (6.14b), (6.16b), Tables A1.2(A) and (B). That roof
+        EN 1990:2002, (6.10), (6.11b), (6.14b), (6.16b), Tables A1.2(A) and (B). That roof
         maintenance does not come with snow or wind: EN 1991-1-1, 3.3.2(1).
     """
     listed = tuple(actions)
@@ -149,22 +155,36 @@ def combinations(
         raise ValueError(f"two actions share a name among {', '.join(names)}: rename one")
     given = using or factors()
     dead = tuple(action for action in listed if action.kind == "dead")
-    leads = tuple(action for action in listed if action.kind != "dead")
+    passing = tuple(action for action in listed if action.kind not in ("dead", "accident"))
     found: list[Combination] = []
     for limit in limits:
-        for on_dead in _dead_factors(limit, given):
-            found.append(_combination(limit, given, dead, on_dead, ()))
-            if limit == "quasi-permanent":
-                found += _lasting(given, dead, leads)
-                continue
-            on_lead = _lead_factor(limit, given)
-            for lead in leads:
-                found.append(_combination(limit, given, dead, on_dead, ((lead, on_lead),)))
-                for other in leads:
-                    if _beside(lead, other):
-                        pair = ((lead, on_lead), (other, on_lead * given.psi0[other.kind]))
-                        found.append(_combination(limit, given, dead, on_dead, pair))
+        leads = passing
+        if limit == "accidental":
+            leads = tuple(action for action in listed if action.kind == "accident")
+        ends: tuple[DeadShare, ...] = ("most", "least")
+        for end, on_dead in zip(ends, _dead_factors(limit, given), strict=False):
+            found += [replace(one, dead=end) for one in _sums(limit, given, dead, on_dead, leads)]
     return tuple(found)
+
+
+def _sums(
+    limit: Limit,
+    given: Factors,
+    dead: tuple[Action, ...],
+    on_dead: float,
+    leads: tuple[Action, ...],
+) -> Iterator[Combination]:
+    yield _combination(limit, given, dead, on_dead, ())
+    if limit == "quasi-permanent":
+        yield from _lasting(given, dead, leads)
+        return
+    on_lead = _lead_factor(limit, given)
+    for lead in leads:
+        yield _combination(limit, given, dead, on_dead, ((lead, on_lead),))
+        for other in leads:
+            if _beside(lead, other):
+                pair = ((lead, on_lead), (other, on_lead * given.psi0[other.kind]))
+                yield _combination(limit, given, dead, on_dead, pair)
 
 
 def _dead_factors(limit: Limit, given: Factors) -> tuple[float, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import hypot, sqrt
 
-from mewswright.build.actions.snow import Drift, drift
+from mewswright.build.actions.snow import Drift, drift, exceptional_drift_at_wall
 from mewswright.build.rafters import rafter_ends_mm
 from mewswright.build.roofing import across_mm
 from mewswright.build.row import row_named, row_with
@@ -171,6 +171,34 @@ def drifts_on_roof(
         if known is None or each.mean_mu > known.mean_mu:
             heaviest[each.neighbour.name] = each
     return tuple(sorted(heaviest.values(), key=lambda d: (-d.mean_mu, d.neighbour.name)))
+
+
+def exceptional_snow_kn_m2(shell: Shell, beside: Iterable[Neighbour], ground_kn_m2: float) -> float:
+    """The heaviest exceptional drift at the near edge of the unit's roof [kN/m2 of plan].
+
+    Of all heights between the roof's low and its high edge the fiercest is taken.
+
+    Args:
+        shell: The unit.
+        beside: What stands near it.
+        ground_kn_m2: Snow on the ground [kN/m2].
+
+    Source:
+        `snow.exceptional_drift_at_wall`, EN 1991-1-3:2003, Annex B; across a gap the drift
+        is read from where the roof begins (judgement). Ce and Ct do not come into it.
+    """
+    low, high = min(edge_heights_m(shell)), max(edge_heights_m(shell))
+    heaviest = 0.0
+    for one in beside:
+        other = one.across_m or one.roof_m
+        # Where what feeds the drift is as much as what fits below the wall's top.
+        fiercest = sqrt(max(other, one.roof_m) * ground_kn_m2 / 5)
+        within = min(max(fiercest, one.top_m - high), one.top_m - low)
+        for taller in (one.top_m - low, one.top_m - high, within):
+            if taller > 1e-3 and ground_kn_m2 > 0:
+                lies = exceptional_drift_at_wall(taller, one.roof_m, other, ground_kn_m2)
+                heaviest = max(heaviest, lies.mu_at(one.distance_m) * ground_kn_m2)
+    return heaviest
 
 
 def _on_roof(one: Neighbour, taller_by_m: float, ground_kn_m2: float) -> DriftOnRoof:

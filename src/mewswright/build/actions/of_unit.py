@@ -3,6 +3,8 @@
 kN and metres. Where the rules here end, a refusal says that an engineer must decide.
 """
 
+from dataclasses import replace
+
 from mewswright import handbook
 from mewswright.build.actions.combine import factors
 from mewswright.build.actions.dead import dead
@@ -10,6 +12,7 @@ from mewswright.build.actions.neighbours import (
     DriftOnRoof,
     drifts_on_roof,
     edge_heights_m,
+    exceptional_snow_kn_m2,
     neighbours,
 )
 from mewswright.build.actions.people import bate, lean, maintenance
@@ -62,6 +65,9 @@ def actions_on(yard: Yard, quarters: Quarters, frame: BuiltFrame | None = None) 
     beside, unknown = neighbours(yard, shell)
     peak = peak_pressure(loads.basic_wind_m_s, loads.terrain, height_m, loads.altitude_factor)
     snow = _snow(loads, altitude_m, shell, drifts_on_roof(shell, beside, loads.ground_snow_kn_m2))
+    if loads.exceptional_drift and quarters.has_roof:
+        rare = exceptional_snow_kn_m2(shell, beside, loads.ground_snow_kn_m2)
+        snow = replace(snow, exceptional_kn_m2=rare)
     wind = wind_on(shell, peak.qp_kn_m2)
     weight = dead(built.parts, width_m * depth_m if quarters.has_roof else 0.0)
     people = maintenance(loads.maintenance_kn_m2, loads.maintenance_kn)

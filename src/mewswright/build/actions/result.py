@@ -26,6 +26,8 @@ class SnowOn:
     mean_kn_m2: float  # over the roof, under the drift with the heaviest mean
     eave_kn_m: float | None  # snow that hangs over an eave; None below its altitude
     slopes: tuple[SlopeSnow, ...] = ()  # arrangements on the slopes of a duopitch
+    # An exceptional drift at the edge of the roof, where the yard's annex asks for it; else 0.
+    exceptional_kn_m2: float = 0.0
 
 
 @dataclass(frozen=True)

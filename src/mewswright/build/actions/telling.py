@@ -104,6 +104,13 @@ def _drift_figures(snow: SnowOn) -> list[ActionFigure]:
         told.append(
             ActionFigure("snow over an eave", snow.eave_kn_m, "kN/m", f"{SNOW}, 6.3", "from memory")
         )
+    if snow.exceptional_kn_m2:
+        told.append(
+            ActionFigure(
+                "exceptional drift of snow", snow.exceptional_kn_m2, "kN/m2", f"{SNOW}, Annex B",
+                "read", "accidental: it comes with weight alone, all factors 1",
+            )
+        )  # fmt: skip
     return told
 
 
@@ -167,7 +174,7 @@ def assumptions(
         f"the wind comes from its worst side, 50 years, altitude factor {loads.altitude_factor:g}, "
         "without shelter by trees or neighbours",
         "the ground slopes up to the yard by less than 3 deg; hills and edges need an engineer",
-        "exceptional snow and drifts, which some annexes ask for, are left out",
+        _exceptional_word(loads),
         "no earthquake, no earth held back, nobody on the roof but to mend it, nothing hung on it",
     ]
     if snow.drifts:
@@ -208,6 +215,19 @@ def assumptions(
     if altitude_m > load_factor("snow_overhang_altitude_m").value:
         said.append("snow hangs over the eaves, as recommended at this altitude")
     return tuple(said)
+
+
+def _exceptional_word(loads: Loads) -> str:
+    if not loads.exceptional_drift:
+        return (
+            "exceptional snow and drifts, which some annexes ask for, are left out: set "
+            "[loads] exceptional_drift where yours does"
+        )
+    return (
+        "exceptional drifts (EN 1991-1-3, Annex B) count as an accident of short duration, with "
+        "the timber's partial factor left as it is, which is safe; exceptional snow on the ground "
+        "is left out"
+    )
 
 
 def _wind_assumptions(wind: WindOn, shell: Shell) -> list[str]:

@@ -131,6 +131,7 @@ def _path(
             sway, limit = wall.sway_mm(force), wall.limit_mm
             sways.append((sway, limit))
             checks.append(Standing("sway", side, sway, limit, "mm", f"{wall.kind} frame"))
+            checks += wall.strength(lifts() * force)
             continue
         capacity = wall.capacity_kn if wall else 0.0
         said = "Method A" if wall else "no sheets, braces or fixed feet"

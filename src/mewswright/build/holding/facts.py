@@ -1,6 +1,7 @@
 """What the yard file says of a unit's bracing, base and anchors, for `stability`."""
 
 from itertools import pairwise
+from math import sqrt
 
 from mewswright.build.footings import hole_of, stub_places
 from mewswright.build.frame import framed_walls
@@ -11,6 +12,9 @@ from mewswright.build.holding.sway import OpenFrame
 from mewswright.build.lining import braces
 from mewswright.build.row import shell_in
 from mewswright.build.shell import Shell
+from mewswright.build.strength.column import kc_both
+from mewswright.build.strength.design import design_strengths
+from mewswright.build.strength.section import Rect
 from mewswright.build.tube import STEEL, tube_of
 from mewswright.build.walls import WallFrame
 from mewswright.handbook import material, timber_class
@@ -19,6 +23,8 @@ from mewswright.model.problem import Problem
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
+
+WET, GUST = 3, "short"  # service class of an open front, duration of wind: the safe ends
 
 
 def frame_facts(
@@ -117,10 +123,19 @@ def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame:
     brace_b, brace_d = shell.size_mm("nogging")
     timber = timber_class(frame.strength_class)
     start, _ = wall.wall.ends_mm
+    along_wall = Rect(depth, breadth)  # the post bends along the wall
+    of_post = design_strengths(frame.strength_class, along_wall, WET, GUST)
+    post_holds = of_post.fm_y * along_wall.modulus_y_mm3 / 1e6
+    brace = Rect(brace_b, brace_d)
+    long_mm = frame.brace_leg_mm * sqrt(2)
+    kc = min(kc_both(brace, timber, long_mm, long_mm))
+    of_brace = design_strengths(frame.strength_class, brace, WET, GUST)
     post_i = depth * breadth**3 / 12  # it bends along the wall
     tube = tube_of(frame.post)
     if tube is not None:  # as stiff as so much timber
         post_i = tube.inertia_mm4(across=False) * steel_grade(STEEL).e_n_mm2 / timber.e_mean
+        grade = steel_grade(STEEL)
+        post_holds = tube.modulus_mm3() * grade.fy_n_mm2 / grade.gamma_m0 / 1e6
     return OpenFrame(
         side="front",
         kind="knee",
@@ -133,4 +148,6 @@ def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame:
         brace_leg_m=m_from_mm(frame.brace_leg_mm),
         brace_area_mm2=brace_b * brace_d,
         has_doors=any(hole.is_door for hole in wall.openings),
+        post_holds_knm=post_holds,
+        brace_holds_kn=kc * of_brace.fc0 * brace.area_mm2 / 1e3,
     )

@@ -6,6 +6,7 @@ Posts stand in pairs, each pair a frame of two posts and a beam.
 from dataclasses import dataclass
 from math import sqrt
 
+from mewswright.build.holding.standing import Standing
 from mewswright.handbook.holding import holding_figure
 from mewswright.model.fitting import Side
 
@@ -30,6 +31,8 @@ class OpenFrame:
     brace_leg_m: float = 0.0
     brace_area_mm2: float = 0.0
     has_doors: bool = False
+    post_holds_knm: float | None = None  # design moment of a post along the wall; None: not asked
+    brace_holds_kn: float | None = None  # design compression of a brace, with buckling
 
     def sway_mm(self, push_kn: float) -> float:
         """Sway under a level push at its head [mm]."""
@@ -53,6 +56,26 @@ class OpenFrame:
                 f"no frame {self.kind!r}; there are knee, portal, fixed and cantilever"
             )
         return sway * 1e3
+
+    def strength(self, push_kn: float) -> list[Standing]:
+        """Posts and braces under a level push at its head, factored [kN].
+
+        Knee braces alone: other frames are asked for their sway.
+
+        Source:
+            Statics: (P / 2)(h - a) in a post at its brace, (P / 2)(h / a) sqrt 2 in a brace.
+        """
+        if self.kind != "knee" or self.post_holds_knm is None or self.brace_holds_kn is None:
+            return []
+        p = push_kn / max(1, self.posts // 2)
+        post = knee_post_knm(p, self.height_m, self.brace_leg_m)
+        brace = knee_brace_kn(p, self.height_m, self.brace_leg_m)
+        return [
+            Standing("post at its knee brace", self.side, post, self.post_holds_knm, "kNm",
+                     "bending along the wall; what comes down the post is checked apart"),
+            Standing("knee brace", self.side, brace, self.brace_holds_kn, "kN",
+                     "compression with buckling; bolts or screws at each end must carry as much"),
+        ]  # fmt: skip
 
     @property
     def limit_mm(self) -> float:
