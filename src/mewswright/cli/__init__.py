@@ -27,6 +27,7 @@ COMMANDS = {
     "drawings": "drawings",
     "nest": "nest",
     "drain": "drain",
+    "sun": "sun",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",

@@ -80,6 +80,8 @@ from mewswright.handbook.places import (
     mesh_kind,
     mesh_kinds,
     spore_sources,
+    sun_transmittance,
+    sun_transmittances,
     substrate,
     substrates,
 )
@@ -203,6 +205,8 @@ __all__ = [
     "sources",
     "species",
     "spore_sources",
+    "sun_transmittance",
+    "sun_transmittances",
     "standard",
     "standards",
     "substrate",

@@ -147,6 +147,27 @@ def spore_sources() -> tuple[SporeSource, ...]:
     )
 
 
+@cache
+def sun_transmittances() -> Mapping[str, Figure]:
+    """Share of the direct sun that passes things that are not dense, by id [-]."""
+    return {
+        row["id"]: figure(row, f"sun_transmittances.csv, {row['id']}", "share", "-")
+        for row in rows("sun_transmittances")
+    }
+
+
+def sun_transmittance(name: str) -> Figure:
+    """Share of the direct sun that passes one such thing [-].
+
+    Raises:
+        Problem: If there is none; the sentence names the nearest.
+    """
+    known = sun_transmittances()
+    if name not in known:
+        raise unknown("thing that lets sun through", name, known)
+    return known[name]
+
+
 def _how_reason_is_known(source_key: str) -> str:
     if source_key == "judgement":
         return "judgement"

@@ -1,0 +1,147 @@
+"""How much of the sun reaches spots in the yard, over a year or at one moment.
+
+Spots are metres east, north and up. `ray_kernel` does the rays; this module turns solids into its
+rows, the sun's year into its order, and shares back into hours. Transmittance follows the angle:
+bars of thickness t (and as deep) with a pitch p let 1 - (t + t tan b) / p through, b the angle in
+the plane across them; a mesh of wires w lets (1 - w / (p cos a)) (1 - w / (p cos b)) through.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from mewswright.ground.solids import Grille, Leaves, Solid, SolidBox, Thin
+from mewswright.ground.sun_path import SunYear
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+Spot = tuple[float, float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Rows:
+    """Solids as the kernel reads them, and the thin things that their last column counts."""
+
+    boxes: "NDArray[np.float64]"
+    crowns: "NDArray[np.float64]"
+    thin: tuple[Thin, ...]
+
+
+def rows_of(solids: Sequence[Solid]) -> Rows:
+    """Turn solids into rows of numbers; things that are thin in the same way share a row."""
+    import numpy as np
+
+    thin: dict[Thin, int] = {}
+    boxes, crowns = [], []
+    for solid in solids:
+        kind = -1 if solid.thin is None else thin.setdefault(solid.thin, len(thin))
+        if isinstance(solid, SolidBox):
+            boxes.append((*solid.at_m, *solid.turn, *solid.half_m, *solid.bottom, *solid.top, kind))
+        else:
+            crowns.append((*solid.at_m, solid.radius_m, solid.squash, kind))
+    return Rows(
+        np.array(boxes, float).reshape(-1, 13), np.array(crowns, float).reshape(-1, 6), tuple(thin)
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Rays:
+    """The sun of many moments in the kernel's order: by sector, then by height.
+
+    Attributes:
+        suns: East and north of the unit bearing, tangent of the height (rays, 3).
+        starts: First ray of each sector (sectors + 1,).
+        order: Which moment each ray is (rays,).
+    """
+
+    suns: "NDArray[np.float64]"
+    starts: "NDArray[np.int64]"
+    order: "NDArray[np.int64]"
+
+
+def rays_of(height_deg: "NDArray[np.float64]", bearing_deg: "NDArray[np.float64]") -> Rays:
+    """Put suns over the horizon into the kernel's order."""
+    import numpy as np
+
+    from mewswright.ground.ray_kernel import SECTORS
+
+    bearing = np.radians(bearing_deg % 360)
+    tangent = np.tan(np.radians(np.minimum(height_deg, 89.999)))
+    sector = np.minimum((bearing * (SECTORS / (2 * np.pi))).astype(np.int64), SECTORS - 1)
+    order = np.lexsort((tangent, sector))
+    suns = np.column_stack((np.sin(bearing), np.cos(bearing), tangent))[order]
+    starts = np.searchsorted(sector[order], np.arange(SECTORS + 1))
+    return Rays(np.ascontiguousarray(suns), starts.astype(np.int64), order)
+
+
+def through(thin: Sequence[Thin], rays: Rays, month: "NDArray[np.int64]") -> "NDArray[np.float32]":
+    """Share of each ray that passes each thin thing (things, rays); at least one row."""
+    import numpy as np
+
+    told = np.ones((max(1, len(thin)), len(rays.suns)), np.float32)
+    flat = 1 / np.hypot(1.0, rays.suns[:, 2])
+    way = np.column_stack((rays.suns[:, 0] * flat, rays.suns[:, 1] * flat, rays.suns[:, 2] * flat))
+    for row, one in enumerate(thin):
+        if isinstance(one, Leaves):
+            told[row] = np.array(one.share, np.float32)[month[rays.order] - 1]
+            continue
+        for grille in one if isinstance(one, tuple) else (one,):
+            told[row] *= _passes(grille, way).astype(np.float32)
+    return told
+
+
+def _passes(grille: Grille, way: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    import numpy as np
+
+    into = np.maximum(np.abs(way @ np.array(grille.normal)), 1e-9)
+    t, p = grille.thick_m, grille.pitch_m
+    slant = np.abs(way @ np.array(grille.across)) / into
+    if grille.along is not None:
+        return np.maximum(0.0, 1 - (t + t * slant) / p)
+    normal = np.array(grille.normal)
+    other = np.cross(normal, np.array(grille.across))
+    slant2 = np.abs(way @ other) / into
+    return np.maximum(0.0, 1 - t / p * np.hypot(1.0, slant)) * np.maximum(
+        0.0, 1 - t / p * np.hypot(1.0, slant2)
+    )
+
+
+def light(
+    solids: Sequence[Solid], spots: "Sequence[Spot] | NDArray[np.float64]", year: SunYear
+) -> "NDArray[np.float32]":
+    """Share of the direct sun that reaches each spot at each step of a year.
+
+    Args:
+        solids: What stands in the yard.
+        spots: Where [m east, m north, m up] (spots, 3).
+        year: The sun's steps.
+
+    Returns:
+        Shares 0 to 1 (spots, steps), in the order of the year.
+    """
+    import numpy as np
+
+    from mewswright.ground.ray_kernel import light_of
+
+    points = np.ascontiguousarray(np.asarray(spots, float).reshape(-1, 3))
+    rows, rays = rows_of(solids), rays_of(year.height_deg, year.bearing_deg)
+    out = np.empty((len(points), len(rays.suns)), np.float32)
+    if len(points):
+        passes = through(rows.thin, rays, year.month)
+        light_of(rows.boxes, rows.crowns, passes, points, rays.suns, rays.starts, out)
+    told = np.empty_like(out)
+    told[:, rays.order] = out
+    return told
+
+
+def hours(shares: "NDArray[np.float32]", year: SunYear) -> "NDArray[np.float64]":
+    """Sun hours in each month at each hour of the clock (spots, 12, 24) [h a month]."""
+    import numpy as np
+
+    slot = (year.month - 1) * 24 + year.hour
+    told = np.zeros((len(shares), 288))
+    for row, one in enumerate(shares):
+        told[row] = np.bincount(slot, one, minlength=288)
+    return (told * year.step_min / 60).reshape(-1, 12, 24)
