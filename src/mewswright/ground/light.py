@@ -99,13 +99,14 @@ def _passes(grille: Grille, way: "NDArray[np.float64]") -> "NDArray[np.float64]"
     t, p = grille.thick_m, grille.pitch_m
     slant = np.abs(way @ np.array(grille.across)) / into
     if grille.along is not None:
-        return np.maximum(0.0, 1 - (t + t * slant) / p)
+        told: NDArray[np.float64] = np.maximum(0.0, 1 - (t + t * slant) / p)
+        return told
     normal = np.array(grille.normal)
     other = np.cross(normal, np.array(grille.across))
     slant2 = np.abs(way @ other) / into
-    return np.maximum(0.0, 1 - t / p * np.hypot(1.0, slant)) * np.maximum(
-        0.0, 1 - t / p * np.hypot(1.0, slant2)
-    )
+    wires = [np.maximum(0.0, 1 - t / p * np.hypot(1.0, one)) for one in (slant, slant2)]
+    both: NDArray[np.float64] = wires[0] * wires[1]
+    return both
 
 
 def light(

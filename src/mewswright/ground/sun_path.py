@@ -190,7 +190,7 @@ def sun_year(
         minute=middles[up].astype(np.int64),
         month=np.asarray(local.month)[up].astype(np.int64),
         hour=np.asarray(local.hour)[up].astype(np.int64),
-        day=np.asarray(local.dayofyear)[up].astype(np.int64) - 1,
+        day=np.asarray(local.day_of_year)[up].astype(np.int64) - 1,
         height_deg=height[up],
         bearing_deg=bearing[up],
     )

@@ -154,7 +154,8 @@ def _cloud(yard: Yard, possible: "NDArray[np.float64]") -> "NDArray[np.float64] 
     if yard.climate is None:
         return None
     told = np.array(yard.climate.sun_h, float)
-    return np.minimum(1.0, np.divide(told, possible, out=np.zeros(12), where=possible > 0))
+    share: NDArray[np.float64] = np.divide(told, possible, out=np.zeros(12), where=possible > 0)
+    return share.clip(max=1.0)
 
 
 def _hot_months(yard: Yard) -> tuple[int, ...]:
