@@ -107,7 +107,7 @@ def framed(
         joints_mm: Where it is parted into panels: each gets an end upright of its own there.
     """
     openings = openings_in(yard, wall)
-    uprights = _paired(_uprights(wall, openings), joints_mm)
+    uprights = _paired(uprights_of(wall, openings), joints_mm)
     pieces: list[Piece] = []
     cautions: list[str] = []
     for from_mm, to_mm in pairwise((wall.ends_mm[0], *joints_mm, wall.ends_mm[1])):
@@ -146,7 +146,8 @@ def foot_mm(wall: Wall) -> float:
     return wall.shell.size_mm("sole")[0]
 
 
-def _uprights(wall: Wall, openings: Sequence[Opening]) -> tuple[Upright, ...]:
+def uprights_of(wall: Wall, openings: Sequence[Opening]) -> tuple[Upright, ...]:
+    """Give the uprights of a wall in one panel, in order."""
     frame = wall.shell.quarters.frame
     is_open = wall.face.infill != "boarded"
     section = frame.post if is_open else frame.stud

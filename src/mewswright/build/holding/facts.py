@@ -1,5 +1,7 @@
 """What the yard file says of a unit's bracing, base and anchors, for `stability`."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import sqrt
 
@@ -16,7 +18,7 @@ from mewswright.build.strength.column import kc_both
 from mewswright.build.strength.design import design_strengths
 from mewswright.build.strength.section import Rect
 from mewswright.build.tube import STEEL, tube_of
-from mewswright.build.walls import WallFrame
+from mewswright.build.walls import WallFrame, uprights_of
 from mewswright.handbook import material, timber_class
 from mewswright.handbook.steel import steel_grade
 from mewswright.model.problem import Problem
@@ -41,7 +43,7 @@ def frame_facts(
 
     Returns:
         A boarded wall counts where it is lined with sheets: featheredge boards brace
-        nothing. The front counts where it is open and knee-braced.
+        nothing. The front counts where it is open and knee-braced, and a bay holds two braces.
 
     Raises:
         Problem: For a pitch, a lining that is no sheet, or one without `nail_n`.
@@ -54,7 +56,8 @@ def frame_facts(
         if wall.wall.face.is_solid and braces(frame.lining):
             bracing.append(_sheathed(shell, wall, nail_n))
         elif wall.wall.side == "front" and not wall.wall.face.is_solid and frame.brace == "knee":
-            bracing.append(_knee_braced(shell, wall))
+            braced = _knee_braced(shell, wall)
+            bracing += [] if braced is None else [braced]
     roof = quarters.roof
     deck = roof is not None and roof.form != "none" and roof.deck is not None
     # Short posts in concrete are anchors: each hole counts once, by its concrete alone.
@@ -103,21 +106,59 @@ def _sheathed(shell: Shell, wall: WallFrame, nail_n: float | None) -> SheathedWa
             f"{shell.quarters.name!r} is lined with {frame.lining}: say what one nail of it holds"
         )
     start, end = wall.wall.ends_mm
-    return SheathedWall(
+    whole = SheathedWall(
         side=wall.wall.side,
         height_m=m_from_mm(max(wall.wall.head_top_mm(start), wall.wall.head_top_mm(end))),
-        panels_m=sheets_m(wall, sheet.sheet_width_mm),
+        panels_m=sheets_m(replace(wall, joints_mm=()), sheet.sheet_width_mm),
         nail_n=nail_n,
         spacing_mm=frame.lining_nail_mm,
         thickness_mm=sheet.thickness_mm,
         stud_clear_mm=frame.stud_spacing_mm - shell.size_mm("stud")[0],
     )
+    split = replace(whole, panels_m=sheets_m(wall, sheet.sheet_width_mm))
+    # Sheets as they fall may do better in halves than whole: that is not counted.
+    return min(split, whole, key=lambda one: one.capacity_kn)
 
 
-def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame:
+def frames_in(wall: WallFrame, leg_mm: float) -> int:
+    """Count the frames of two posts, a head plate and two knee braces in an open front.
+
+    No post is counted for two frames, and none twice where two panels meet: the pair there
+    stands where one post would, and each of it holds its own panel's plate, which ends at the
+    joint. A split front counts no more frames than the same front in one panel.
+
+    Args:
+        wall: The wall, framed.
+        leg_mm: Level and upright leg of the braces [mm].
+
+    Returns:
+        The frames whose bay is wide enough for two braces.
+    """
+    whole = [u.middle_mm for u in uprights_of(wall.wall, wall.openings) if u.is_post]
+    posts = [u.middle_mm for u in wall.uprights if u.is_post]
+    panels = [[at for at in posts if low < at < high] for low, high in wall.spans]
+    return min(_frames(whole, 2 * leg_mm), sum(_frames(own, 2 * leg_mm) for own in panels))
+
+
+def _frames(middles_mm: Sequence[float], least_mm: float) -> int:
+    """Count neighbours that stand far enough apart, no post in two of them."""
+    count, free = 0, True
+    for left, right in pairwise(middles_mm):
+        free = not (free and right - left >= least_mm)
+        count += not free
+    return count
+
+
+def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame | None:
+    """Give the frame of an open front; None where no panel has a bay that holds two braces.
+
+    Its bay is the widest of the front in one panel, though a pair set anew may halve it.
+    """
     frame = shell.quarters.frame
-    posts = [upright for upright in wall.uprights if upright.is_post]
-    middles = [post.middle_mm for post in posts]
+    frames = frames_in(wall, frame.brace_leg_mm)
+    if not frames:
+        return None
+    posts = [u for u in uprights_of(wall.wall, wall.openings) if u.is_post]
     breadth, depth = shell.size_mm("post")
     flat, level = shell.size_mm("head")
     brace_b, brace_d = shell.size_mm("nogging")
@@ -140,8 +181,8 @@ def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame:
         side="front",
         kind="knee",
         height_m=m_from_mm(wall.wall.head_top_mm(start) - flat / 2),
-        bay_m=m_from_mm(max(b - a for a, b in pairwise(middles))),
-        posts=len(posts),
+        bay_m=m_from_mm(max(b.middle_mm - a.middle_mm for a, b in pairwise(posts))),
+        posts=2 * frames,
         e_n_mm2=timber.e_mean,
         post_i_mm4=post_i,
         beam_i_mm4=level * flat**3 / 12,  # the plate lies flat
