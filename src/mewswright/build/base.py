@@ -156,11 +156,26 @@ def _slab(shell: Shell) -> Piece:
     )
 
 
+def pad_places(shell: Shell, walls: Sequence[WallFrame]) -> list[Spot]:
+    """Middles of the pads of a unit."""
+    return support_places(walls, PAD_MM, PADS_MM, shell.wall_mm / 2)
+
+
+def _slabs_high(ground: GroundLine, spot: Spot) -> int:
+    """Slabs on each other that reach from the ground to the sole plate."""
+    return max(1, ceil((ground.below_mm(*spot) - PACKED_MM) / PAD_HIGH_MM - 1e-9))
+
+
+def has_legs(shell: Shell, walls: Sequence[WallFrame], ground: GroundLine) -> bool:
+    """Whether a pad lies so deep that a leg stands on it."""
+    return any(_slabs_high(ground, spot) > PADS_HIGH for spot in pad_places(shell, walls))
+
+
 def _pads(shell: Shell, walls: Sequence[WallFrame], ground: GroundLine) -> Iterable[Piece]:
     """Slabs under every post, and along the plates between; legs where the drop is great."""
     half = PAD_MM / 2
-    for x, y in support_places(walls, PAD_MM, PADS_MM, shell.wall_mm / 2):
-        slabs = max(1, ceil((ground.below_mm(x, y) - PACKED_MM) / PAD_HIGH_MM - 1e-9))
+    for x, y in pad_places(shell, walls):
+        slabs = _slabs_high(ground, (x, y))
         tops = [-i * PAD_HIGH_MM for i in range(slabs)]
         if slabs > PADS_HIGH:
             tops = [PAD_HIGH_MM - ground.below_mm(x, y)]

@@ -13,8 +13,10 @@ from mewswright.build.ground_line import GroundLine, Spot
 from mewswright.build.parts import Panel, Part, Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Shell, breadth_depth_mm
+from mewswright.build.tube import tube_of
 from mewswright.build.walls import WallFrame, evenly_mm, lengths_mm
 from mewswright.handbook.holding import holding_figure
+from mewswright.model.problem import Problem
 
 STUBS_MM = 1800.0  # judgement: short posts under a sole plate at most so far apart, as pads
 NEAREST_MM = 450.0  # judgement: nearer supports are one
@@ -101,6 +103,11 @@ def stub_places(shell: Shell, walls: Iterable[WallFrame]) -> list[Spot]:
     return support_places(walls, nearest, STUBS_MM, shell.size_mm("sole")[1] / 2, half)
 
 
+def stands_out_mm(shell: Shell, walls: Iterable[WallFrame], ground: GroundLine) -> float:
+    """How far the highest of the short posts in concrete stands out of the ground [mm]."""
+    return max(ground.below_mm(*spot) for spot in stub_places(shell, walls))
+
+
 def footing_count(parts: Iterable[Part]) -> int:
     """Count the places where pads or holes press on the ground; stacked slabs are one."""
     spots: set[tuple[int, int]] = set()
@@ -124,8 +131,17 @@ def _upright(shell: Shell, spot: Spot, foot_mm: float) -> Stick:
 
 
 def leg(shell: Shell, spot: Spot, foot_mm: float) -> Piece:
-    """Give a leg from a pad up to the sole plate."""
+    """Give a leg from a pad up to the sole plate.
+
+    Raises:
+        Problem: If it would be of steel tube, whose plates are not set out.
+    """
     frame = shell.quarters.frame
+    if tube_of(frame.foot_post or frame.post) is not None:
+        raise Problem(
+            f"{shell.quarters.name!r} would stand on legs of steel tube {frame.post}, whose plates "
+            "are not set out: give foot_post a timber section"
+        )
     return Piece(
         kind="base", what="leg on a pad", place="under the sole plates",
         material=frame.strength_class, section=frame.foot_post or frame.post,

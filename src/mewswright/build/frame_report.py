@@ -10,9 +10,15 @@ from mewswright import handbook
 from mewswright.build.actions.combine import service_class
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
-from mewswright.build.frame import built_frame
+from mewswright.build.footing_checks import (
+    footing_assumptions,
+    footing_refusals,
+    footing_results,
+    pressure_of,
+)
+from mewswright.build.frame import built_frame, framed_walls
 from mewswright.build.frame_members import members
-from mewswright.build.frame_path import bearing_of, joints_of
+from mewswright.build.frame_path import joints_of
 from mewswright.build.frame_uprights import Carried
 from mewswright.build.ground_line import ground_line
 from mewswright.build.ground_words import ground_cautions
@@ -137,13 +143,16 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     loads = actions_on(yard, quarters, built)
     lines = lines_of(built, quarters.depth_mm)
     found, carried = member_results(quarters, loads, lines)
+    wind = wind_cases(built, loads)
+    found += tuple(footing_results(yard, quarters, loads, wind, lines, carried, built.parts))
+    feet = footing_refusals(yard, quarters)
     decks = deck_lines(quarters, loads, lines)
     stands = stability_of(yard, quarters, built, loads)
     joints = joints_of(quarters, loads, lines, carried, stands)
     steel = steel_refusals(quarters, lines)
     if steel:  # what is reckoned for timber says nothing of a weld
         joints = [joint for joint in joints if joint.name not in STEEL_JOINTS]
-    bearing = bearing_of(yard, quarters, loads, lines, carried)
+    bearing = pressure_of(yard, quarters, loads, lines, carried)
     shares = [
         (one.worst.utilisation, f"{one.mark}, {one.what}: {one.worst.check}") for one in found
     ]
@@ -157,7 +166,8 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         yard=yard.yard.name,
         quarters=quarters.name,
         edition=loads.edition,
-        assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built)),
+        assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built),
+                     *footing_assumptions(quarters, framed_walls(yard, shell))),
         actions=tuple(
             {
                 "name": f.name, "value": f.value, "unit": f.unit, "clause": f.clause,
@@ -172,9 +182,9 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         anchors=stands.holding.as_dict(),
         bearing=bearing.as_dict(),
         drainage=drainage(yard, quarters).model_dump(mode="json"),
-        sound=most <= 1 and stands.sound and not steel,
+        sound=most <= 1 and stands.sound and not steel and not feet,
         weakest=weakest if most > 0 else "",
-        refusals=(*loads.refusals, *steel),
+        refusals=(*loads.refusals, *steel, *feet),
         cautions=(*CAUTIONS, *ground_cautions(yard, shell, ground_line(yard, shell))),
     )  # fmt: skip
 

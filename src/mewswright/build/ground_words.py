@@ -72,7 +72,7 @@ def ground_cautions(yard: Yard, shell: Shell, ground: GroundLine) -> Iterator[st
 def _stands_out(what: str, by_mm: float) -> str:
     return (
         f"{what} stand up to {by_mm:.0f} mm out of the ground, over {STANDS_OUT_MM:.0f} mm (our "
-        "judgement): their bending and sway are not checked; brace them both ways, or cut a "
+        "judgement): their sway is not checked; brace them both ways, or cut a "
         "terrace."
     )
 

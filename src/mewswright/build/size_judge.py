@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
 from mewswright.build.analysis import BeamCase, BeamLoads, PointLoad, beam
+from mewswright.build.footing_checks import footing_refusals, footing_results, pressure_of
 from mewswright.build.frame import built_frame, framed_walls
 from mewswright.build.frame_members import plates_of, rafter_result
-from mewswright.build.frame_path import bearing_of, joints_of
+from mewswright.build.frame_path import joints_of
 from mewswright.build.frame_report import (
     deck_lines,
     member_loads,
@@ -309,14 +310,22 @@ class Judge:
         return Carried(self._rafter_cases(frame)[1], down)
 
     def ground(self, frame: Frame) -> Verdict:
-        """The ground under the post that carries most."""
+        """The ground under the post that carries most, and the short post in it."""
         site = self._roof(frame)
         quarters = self.quarters.model_copy(update={"frame": frame})
         carried = self._carried(frame)
-        check = bearing_of(self.yard, quarters, site.actions, self.lines(frame), carried)
+        check = pressure_of(self.yard, quarters, site.actions, self.lines(frame), carried)
         share = float("inf") if check.utilisation is None else check.utilisation
-        return Verdict(share, f"the ground under a {check.direction} of {frame.post} on "
-                       f"{frame.base}")  # fmt: skip
+        found = [Verdict(share, f"the ground under a {check.direction} of {frame.post} on "
+                         f"{frame.base}")]  # fmt: skip
+        wind, lines = wind_cases(site.built, site.actions), self.lines(frame)
+        stubs = footing_results(
+            self.yard, quarters, site.actions, wind, lines, carried, site.built.parts
+        )
+        found += [verdict_of(one) for one in stubs]
+        if footing_refusals(self.yard, quarters):
+            found.append(Verdict(float("inf"), "footings that an engineer must decide"))
+        return worst(found)
 
     def stands(self, frame: Frame) -> Stability | None:
         """Lift, slide, tip, rack and sway; None for a brace that does not fit its bay."""

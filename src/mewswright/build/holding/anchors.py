@@ -70,6 +70,7 @@ def hold_down(
     slab_kn: float = 0.0,
     hole_mm: tuple[float, float] | None = None,
     tested_kn: float | None = None,
+    above_m: float = 0.0,
 ) -> Holding:
     """Size and judge what holds a unit down, against lifting, sliding and tipping.
 
@@ -83,6 +84,7 @@ def hold_down(
         slab_kn: Weight of the slab that slab anchors stand in [kN].
         hole_mm: Across and deep of holes of concrete [mm].
         tested_kn: Pull that every ground anchor held in a test on the spot [kN].
+        above_m: How far above the ground holes of concrete are pushed [m].
 
     Returns:
         The verdict with `count` anchors, and how many would be needed.
@@ -107,7 +109,7 @@ def hold_down(
         return Holding(
             "none", 0, 0 if bare else None, 0.0, *frame.asked(0), None, True, checks, "", word, ()
         )
-    one = means(anchor_name, hole_mm, tested_kn)
+    one = means(anchor_name, hole_mm, tested_kn, above_m)
     needed = next(
         (n for n in range(MOST + 1) if all(c.sound for c in frame.checks(one, n, counted=True))),
         None,

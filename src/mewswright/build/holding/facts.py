@@ -5,8 +5,9 @@ from dataclasses import replace
 from itertools import pairwise
 from math import sqrt
 
-from mewswright.build.footings import hole_of, stub_places
+from mewswright.build.footings import hole_of, stands_out_mm, stub_places
 from mewswright.build.frame import framed_walls
+from mewswright.build.ground_line import ground_line
 from mewswright.build.holding.bracing import Bracing
 from mewswright.build.holding.racking import SheathedWall
 from mewswright.build.holding.stability import FrameFacts
@@ -70,6 +71,9 @@ def frame_facts(
         anchor_count=len(stub_places(shell, walls)) if in_concrete else frame.anchor_count,
         hole_mm=hole_of(shell).as_anchor_mm if in_concrete else frame.hole_mm,
         tested_kn=tested_kn,
+        above_m=m_from_mm(stands_out_mm(shell, walls, ground_line(yard, shell)))
+        if in_concrete
+        else 0.0,
     )
 
 

@@ -80,22 +80,35 @@ def hole_pull_kn(diameter_m: float, depth_m: float) -> float:
     return holds_down() * weight
 
 
-def hole_shear_kn(diameter_m: float, depth_m: float) -> float:
-    """Level working force at the top of a short hole filled with concrete [kN].
+def hole_shear_kn(diameter_m: float, depth_m: float, above_m: float = 0.0) -> float:
+    """Level working force on a short hole filled with concrete [kN].
 
     Args:
         diameter_m: Across [m].
         depth_m: Deep [m].
+        above_m: How far above the ground it is pushed [m].
 
     Returns:
-        Half of 0.5 Kp gamma D L^2 for waterlogged soil.
+        Half of 0.5 Kp gamma D L^3 / (e + L) for waterlogged soil.
+
+    Raises:
+        ValueError: If it is pushed below the ground.
 
     Source:
-        Broms (1964) for a short free-headed pile in sand pushed at ground level,
-        0.5 Kp gamma D L^3 / L, from memory; Kp, soil and safety from holding.csv.
+        Broms (1964) for a short free-headed pile in sand, from memory; Kp, soil and safety from
+        holding.csv.
     """
+    if not above_m >= 0:
+        raise ValueError(f"a hole is pushed 0 m or more above the ground, got {above_m:g}")
     soil = holding_figure("soil_kn_m3").value * holding_figure("soil_wet_factor").value
-    last = 0.5 * holding_figure("passive_kp").value * soil * diameter_m * depth_m**2
+    last = (
+        0.5
+        * holding_figure("passive_kp").value
+        * soil
+        * diameter_m
+        * depth_m**3
+        / (above_m + depth_m)
+    )
     return last / holding_figure("anchor_safety").value
 
 

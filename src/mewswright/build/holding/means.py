@@ -21,14 +21,16 @@ class Means:
 
 
 def means(
-    name: str, hole_mm: tuple[float, float] | None = None, tested_kn: float | None = None
-) -> Means:
+    name: str, hole_mm: tuple[float, float] | None = None, tested_kn: float | None = None,
+    above_m: float = 0.0,
+) -> Means:  # fmt: skip
     """What one anchor of a kind is good for.
 
     Args:
         name: slab_anchor, concrete_hole or ground_anchor.
         hole_mm: Across and deep of a hole of concrete [mm]; None: the handbook's usual one.
         tested_kn: Pull that every ground anchor held in a test on the spot [kN].
+        above_m: How far above the ground a hole of concrete is pushed [m].
 
     Returns:
         Its pull and shear. A ground anchor that was not tested is not credited; one that
@@ -48,7 +50,8 @@ def means(
         usual = holding_figure("hole_diameter_mm").value, holding_figure("hole_depth_mm").value
         across, deep = (m_from_mm(size) for size in (hole_mm or usual))
         return Means(
-            known, hole_pull_kn(across, deep), hole_shear_kn(across, deep), True, (across, deep),
+            known, hole_pull_kn(across, deep), hole_shear_kn(across, deep, above_m), True,
+            (across, deep),
             f"a hole {across * 1e3:.0f} mm across and {deep * 1e3:.0f} mm deep takes "
             f"{hole_volume_m3(across, deep) * 1e3:.0f} l of concrete; its weight alone counts",
         )  # fmt: skip

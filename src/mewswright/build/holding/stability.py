@@ -46,6 +46,7 @@ class FrameFacts:
         anchor_count: How many.
         hole_mm: Across and deep of holes of concrete [mm]; None: the usual ones.
         tested_kn: Pull that every ground anchor held in a test on the spot [kN].
+        above_m: How far above the ground holes of concrete are pushed [m].
     """
 
     bracing: tuple[Bracing, ...] = ()
@@ -55,6 +56,7 @@ class FrameFacts:
     anchor_count: int = 0
     hole_mm: tuple[float, float] | None = None
     tested_kn: float | None = None
+    above_m: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -143,6 +145,7 @@ def stability(
         slab_kn=slab,
         hole_mm=facts.hole_mm,
         tested_kn=facts.tested_kn,
+        above_m=facts.above_m,
     )
     racked = tuple(
         racking(case, facts.bracing, width_m, depth_m, deck_nailed=facts.deck_nailed)
