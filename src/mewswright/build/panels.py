@@ -1,6 +1,7 @@
 """The panels that a unit's walls are made in: marks, sizes, masses, parts and what is too large."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from math import ceil, inf
 
 from pydantic import BaseModel, ConfigDict
@@ -10,7 +11,8 @@ from mewswright.build.frame import framed_walls
 from mewswright.build.panel_way import PLAY_MM, Way, way_of
 from mewswright.build.parts import Panel, Part, Stick
 from mewswright.build.pieces import Piece
-from mewswright.build.row import row_named, shell_in
+from mewswright.build.row import row_named, shell_in, starts_mm, units_in
+from mewswright.build.row_frame import placed
 from mewswright.build.walls import WallFrame
 from mewswright.model.fitting import Side
 from mewswright.model.quarters import Frame, Quarters
@@ -34,6 +36,7 @@ class WallPanel(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
     mark: str
     side: Side
+    shared: bool = False  # in the wall between two units of a row
     from_mm: float
     to_mm: float
     width_mm: float
@@ -54,31 +57,59 @@ def panels_of(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> tuple[Wa
         parts: Its parts, for their marks.
 
     Returns:
-        The panels; none for a row, whose units have theirs.
+        The panels; of a row those of each unit, the front and back in the row's measure. A
+        wall that units share is its owner's.
     """
-    if row_named(yard, quarters.name) is not None:
-        return ()
     marks: dict[Stick | Panel, str] = {}
     for part in parts:
         marks.update(dict.fromkeys((*part.sticks, *part.panels), part.mark))
-    way = way_of(yard, quarters)
+    row = row_named(yard, quarters.name)
+    if row is None:
+        return tuple(_of_unit(yard, quarters, marks))
+    units = units_in(yard, row)
     return tuple(
-        WallPanel(
-            mark=(mark := f"{LETTER[wall.wall.side]}{i}"),
-            side=wall.wall.side,
-            from_mm=round(span.from_mm, 1),
-            to_mm=round(span.to_mm, 1),
-            width_mm=round(span.width_mm, 1),
-            height_mm=round(span.height_mm, 1),
-            thick_mm=round(span.thick_mm, 1),
-            mass_kg=round(span.mass_kg, 2),
-            unweighed=span.unweighed,
-            parts=tuple(_counted(span.pieces, marks)),
-            too_large=_too_large(mark, span, way, quarters.frame),
-        )
-        for wall in framed_walls(yard, shell_in(yard, quarters))
-        for i, span in enumerate(spans_of(wall), start=1)
+        panel
+        for i, (unit, start) in enumerate(zip(units, starts_mm(yard, row), strict=True))
+        for panel in _of_unit(yard, unit, marks, Stands(start, units, i))
     )
+
+
+@dataclass(frozen=True)
+class Stands:
+    """Where a unit stands in its row [mm]."""
+
+    start_mm: float
+    units: tuple[Quarters, ...]
+    index: int
+
+
+def _of_unit(
+    yard: Yard, unit: Quarters, marks: dict[Stick | Panel, str], stands: Stands | None = None
+) -> Iterator[WallPanel]:
+    way, shell = way_of(yard, unit), shell_in(yard, unit)
+    joined = [join.side for join in shell.joins]
+    name = f"{unit.name} " if stands else ""
+    for wall in framed_walls(yard, shell):
+        along = stands.start_mm if stands and wall.wall.is_level else 0.0
+        for i, span in enumerate(spans_of(wall), start=1):
+            mark = f"{name}{LETTER[wall.wall.side]}{i}"
+            pieces = span.pieces
+            if stands:
+                pieces = tuple(placed(pieces, stands.start_mm, stands.units, stands.index))
+            yield WallPanel(
+                mark=mark,
+                side=wall.wall.side,
+                shared=wall.wall.side in joined,
+                from_mm=round(span.from_mm + along, 1),
+                to_mm=round(span.to_mm + along, 1),
+                width_mm=round(span.width_mm, 1),
+                height_mm=round(span.height_mm, 1),
+                thick_mm=round(span.thick_mm, 1),
+                mass_kg=round(span.mass_kg, 2),
+                unweighed=span.unweighed,
+                parts=tuple(_counted(pieces, marks)),
+                too_large=_too_large(mark, span, way, unit.frame),
+            )
 
 
 def _counted(pieces: Iterable[Piece], marks: dict[Stick | Panel, str]) -> Iterator[PartOfPanel]:

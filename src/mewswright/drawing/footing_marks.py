@@ -80,10 +80,15 @@ def footing_names(
     spots = footing_spots(base)
     if not spots or (ground.is_plain and _part(frame, BURIED[0]) is None):
         return marks
+    concrete, gravel = (_part(frame, what) for what in BURIED)
+    deep = sum(part.length_mm for part in (concrete, gravel) if part is not None)
     for spot in spots:
+        up = f"up {whole(ground.below_mm(*spot))}"
         marks += letters.label(
-            spot, f"up {whole(ground.below_mm(*spot))}", item="base:all", gap_mm=2.5,
-            title="Top of this footing above the ground, at its middle", layer="setting-out",
+            spot, f"{up}, hole {whole(deep)} deep" if deep else up, item="base:all", gap_mm=2.5,
+            title="Top of this footing above the ground, at its middle"
+            + (", and the depth of its hole below the ground" if deep else ""),
+            layer="setting-out",
         )  # fmt: skip
     holes = [part for what in BURIED if (part := _part(frame, what)) is not None]
     if holes:

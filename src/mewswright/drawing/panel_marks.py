@@ -14,9 +14,15 @@ from mewswright.model.yard import Yard
 _PAST_MM = 60.0  # a joint is drawn so far past its wall
 
 
+def _shown(yard: Yard, quarters: Quarters, frame: BuiltFrame) -> list[WallPanel]:
+    """Give the panels that a sheet shows: of a row the outer walls, the rest on its units'."""
+    panels = panels_of(yard, quarters, frame.parts)
+    return [panel for panel in panels if not (frame.of_row and panel.shared)]
+
+
 def side_panels(yard: Yard, view: Outside, frame: BuiltFrame) -> list[WallPanel]:
     """Give the panels of one wall, from the left of the drawing."""
-    panels = panels_of(yard, view.quarters, frame.parts)
+    panels = _shown(yard, view.quarters, frame)
     own = [panel for panel in panels if panel.side == view.side]
     return sorted(own, key=lambda panel: view.along_mm((panel.from_mm + panel.to_mm) / 2))
 
@@ -80,7 +86,7 @@ def plan_joints(
     names: list[Mark] = []
     if frame is None:
         return lines, names
-    panels = panels_of(yard, quarters, frame.parts)
+    panels = _shown(yard, quarters, frame)
     for side in SIDES:
         own = [panel for panel in panels if panel.side == side]
         for panel in own if len(own) > 1 else ():
