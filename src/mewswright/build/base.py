@@ -73,15 +73,15 @@ def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
     x1 = w + (wide if shell.join("right") is None else shell.wall_mm)
     # Under a shared wall the sleepers lie in its middle.
     under = 0.0 if shell.join("right") is None else (wide - shell.wall_mm) / 2
+    start = _past_row_mm(shell, wide)
     runs = [
         ("front", (x0, x1), (-wide, 0.0)),
         ("back", (x0, x1), (d, d + wide)),
-        ("left", (-wide, 0.0), (0.0, d)),
-        ("right", (w - under, w - under + wide), (0.0, d)),
+        ("left", (-wide, 0.0), (start, d)),
+        ("right", (w - under, w - under + wide), (start, d)),
     ]
-    left = shell.join("left")
-    if left is not None and left.lent:
-        runs = [run for run in runs if run[0] != "left"]
+    lent = [join.side for join in shell.joins if join.lent]
+    runs = [run for run in runs if run[0] not in lent]
     laid = [
         (place, course, *_stretch(x, y, start, end))
         for place, x, y in runs
@@ -104,13 +104,19 @@ def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
             width_mm=wide,
             amount=length / long,
             unit="piece",
-            packs=whole if place == "front" and not course else 0,
+            packs=whole if place == runs[0][0] and not course else 0,
             note=(
                 f"{wide:g} x {high:g} mm in lengths of {long:g} mm; inner edge on the clear line; "
                 f"offcuts run on round the corners{pinned}"
             ),
             panel=flat(x, y, -high * (course + 0.5), high),
         )
+
+
+def _past_row_mm(shell: Shell, reach_mm: float) -> float:
+    """Where the base of a lean-to begins: behind what the row's reaches past its clear back [mm]."""
+    row = shell.join("front")
+    return 0.0 if row is None else max(0.0, reach_mm - shell.wall_mm - row.skin_mm)
 
 
 def _middle_line(x: Spot, y: Spot) -> tuple[Spot, Spot]:
@@ -135,7 +141,7 @@ def _slab(shell: Shell) -> Piece:
     """A slab with a tray for the substrate, so that the plates stand at floor level."""
     out = shell.wall_mm + 100
     x = (-out, shell.width_mm + out)
-    y = (-out, shell.depth_mm + out)
+    y = (_past_row_mm(shell, out) if shell.leans else -out, shell.depth_mm + out)
     area = (x[1] - x[0]) * (y[1] - y[0])
     deep = shell.quarters.floor.depth_mm
     rim = area - shell.width_mm * shell.depth_mm

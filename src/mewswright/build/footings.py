@@ -237,7 +237,8 @@ def edge_boards(
         run = shell.width_mm if wall.is_level else shell.depth_mm
         over = shell.wall_mm + (thick if wall.is_level else 0.0)
         out = shell.wall_mm + thick / 2
-        start, end = -over, run + over
+        # The boards of a lean-to start at the wall that it leans on.
+        start, end = 0.0 if shell.leans and not wall.is_level else -over, run + over
         a, b = (wall.at(s, out, 0)[:2] for s in (start, end))
         courses = ground.courses(a, b, high, -INTO_GROUND_MM, SHORT_BOARD_MM)
         for course, first, last in courses:

@@ -55,6 +55,13 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         from mewswright.build.row_frame import row_pieces  # it is made of units
 
         pieces = row_pieces(yard, row, quarters)
+    corridor = None
+    if row is not None and row.corridor_mm is not None:
+        from mewswright.build.corridor import corridor_behind, corridor_pieces, corridor_words
+
+        corridor = corridor_behind(yard, row)
+        assert corridor is not None
+        pieces += corridor_pieces(corridor)
     walls = framed_walls(yard, shell)
     front, back = rafter_ends_mm(shell)
     side = -shell.wall_mm - roof_of(shell).overhang_side_mm
@@ -68,10 +75,13 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         roof_front_edge_mm=(side, front, shell.ceiling_mm(front)),
         roof_back_edge_mm=(side, back, shell.ceiling_mm(back)),
         roof_ridge_mm=None if shell.ridge_mm is None else (side, *shell.ridge_mm),
-        assumptions=_assumptions(yard, shell, walls),
+        assumptions=(
+            *_assumptions(yard, shell, walls), *(corridor_words(corridor) if corridor else ()),
+        ),
         shared=tuple(join.side for join in shell.joins),
         between_mm=shared_walls_mm(yard, row) if row is not None else (),
-    )
+        corridor_from_mm=corridor.behind_mm if corridor else None,
+    )  # fmt: skip
 
 
 def unit_pieces(yard: Yard, shell: Shell, *, roofed: bool = True) -> list[Piece]:
@@ -161,13 +171,16 @@ def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tupl
             "boarding stands outside the deepest, on packings"
         )
     for join in shell.joins:
+        if join.side == "front":
+            said.append(f"it leans on the back wall of {join.other}, whose boards are its front")
+            continue
         where = (
             f"it is framed, boarded and counted with {join.other}"
             if join.lent
             else f"it is framed, boarded and counted here; {join.other} leans on it"
         )
         said.append(f"the {join.side} wall is shared with {join.other}: {where}")
-    if shell.joins:
+    if any(join.side != "front" for join in shell.joins):
         said.append(
             "the roof of a row is laid in one: the rafter over a shared wall is the left unit's, "
             "and decks meet on it"

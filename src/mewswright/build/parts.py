@@ -94,6 +94,9 @@ class BuiltFrame(BaseModel):
     # Of a whole row: where its shared walls are along the front, clear side to clear side.
     between_mm: tuple[tuple[float, float], ...] = ()
 
+    # Of a row with a corridor: where that begins, behind the clear front. Its parts are here too.
+    corridor_from_mm: float | None = None
+
     @property
     def of_row(self) -> bool:
         """It is a whole row, with walls between its ends."""

@@ -10,6 +10,8 @@ from mewswright.build.shell import Shell, Slope, birdsmouth_mm, rafter_length_mm
 from mewswright.build.walls import evenly_mm
 from mewswright.model.quarters import Roof
 
+LEDGER = "ledger"
+
 
 def roof_of(shell: Shell) -> Roof:
     """The roof of a unit."""
@@ -34,10 +36,13 @@ def rafter_middles_mm(shell: Shell) -> list[float]:
 
 
 def rafter_ends_mm(shell: Shell) -> tuple[float, float]:
-    """Where rafters start and end, front to back [mm]: overhangs count from the frame."""
+    """Where rafters start and end, front to back [mm]: overhangs count from the frame.
+
+    Those of a lean-to start at the ledger that they hang on.
+    """
     roof = roof_of(shell)
     return (
-        -shell.wall_mm - roof.overhang_front_mm,
+        shell.size_mm("rafter")[0] if shell.leans else -shell.wall_mm - roof.overhang_front_mm,
         shell.depth_mm + shell.wall_mm + roof.overhang_back_mm,
     )
 
@@ -53,8 +58,35 @@ def slope_ends_mm(shell: Shell, slope: Slope) -> tuple[float, float]:
 
 def rafters(shell: Shell) -> Iterable[Piece]:
     """Rafters with plumb cuts, undersides in the ceiling plane; at a ridge they hang on it."""
+    if shell.leans:
+        yield _ledger(shell)
     for slope in shell.slopes:
         yield from _rafters_of(shell, slope)
+
+
+def _ledger(shell: Shell) -> Piece:
+    """The ledger of a lean-to, along the wall that it leans on; its underside is the ceiling."""
+    frame = shell.quarters.frame
+    breadth, depth = shell.size_mm("rafter")
+    start, end = -shell.wall_mm, shell.width_mm + shell.wall_mm
+    middle = shell.front_mm + depth / 2
+    return Piece(
+        kind="trim",
+        what=LEDGER,
+        place="along the wall that the roof leans on",
+        material=frame.strength_class,
+        section=frame.rafter,
+        length_mm=end - start,
+        sawn=True,
+        note="on edge, its top bevelled to the pitch; joined over an upright of the wall",
+        stick=Stick(
+            start_mm=(start, breadth / 2, middle),
+            end_mm=(end, breadth / 2, middle),
+            breadth_mm=breadth,
+            depth_mm=depth,
+            depth_axis=(0.0, 0.0, 1.0),
+        ),
+    )
 
 
 def _rafters_of(shell: Shell, slope: Slope) -> Iterable[Piece]:
@@ -67,11 +99,13 @@ def _rafters_of(shell: Shell, slope: Slope) -> Iterable[Piece]:
     if seat:
         heel, notch = birdsmouth_mm(seat, abs(slope.pitch_deg))
         note += (
-            f"; birdsmouth over {'each' if shell.ridge_mm is None else 'the'} plate: "
+            f"; birdsmouth over {'the' if shell.leans or shell.ridge_mm is not None else 'each'} plate: "
             f"seat {seat:.0f} mm, heel {heel:.1f} mm, depth {notch:.1f} mm"
         )
     if shell.ridge_mm is not None:
         note += "; hung on the ridge beam"
+    if shell.leans:
+        note += "; hung on the ledger"
     for x in rafter_middles_mm(shell):
         yield Piece(
             kind="rafter",
@@ -102,7 +136,9 @@ def blocking(shell: Shell) -> Iterable[Piece]:
     neighbour = shell.join("left")
     if neighbour is not None and neighbour.lent:
         middles = [-neighbour.skin_mm - breadth / 2, *middles]
-    for place, y in (("front", -shell.wall_mm / 2), ("back", shell.depth_mm + shell.wall_mm / 2)):
+    half = shell.wall_mm / 2
+    plates = (("front", -half), ("back", shell.depth_mm + half))
+    for place, y in plates[1:] if shell.leans else plates:
         slope = shell.slope_at(y)
         centre = tuple(
             part + along * depth / 2
@@ -131,7 +167,8 @@ def blocking(shell: Shell) -> Iterable[Piece]:
 def packings(shell: Shell) -> Iterable[Piece]:
     """Tapered packings between a level plate and the rafters, where none is notched."""
     breadth = shell.size_mm("rafter")[0]
-    for place, y in (("front", 0.0), ("back", shell.depth_mm)):
+    plates = (("front", 0.0), ("back", shell.depth_mm))
+    for place, y in plates[1:] if shell.leans else plates:
         slope = shell.slope_at(y)
         thick = shell.wall_mm * abs(slope.rise)
         if shell.seat_mm(slope) or thick < 0.5:

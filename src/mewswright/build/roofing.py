@@ -28,6 +28,8 @@ FELT_MM = 3.0  # a sheet so thick stands for all layers and laps
 def covered_mm(shell: Shell) -> tuple[float, float]:
     """Where the covered part of the roof starts and ends, front to back [mm]."""
     front, back = rafter_ends_mm(shell)
+    if shell.leans:
+        return 0.0, back  # over the ledger, up to the wall
     share = roof_of(shell).covered_share
     return (front if share == 1 else shell.depth_mm * (1 - share)), back
 
@@ -406,7 +408,7 @@ def _edge_trim(shell: Shell) -> Piece:
     return Piece(
         kind="trim",
         what="edge trim of the roof",
-        place="roof, all four edges" if shell.ridge_mm is None else "roof, both eaves and verges",
+        place=_edges(shell),
         material=trim.id,
         length_mm=around,
         amount=around / 1000,
@@ -414,6 +416,12 @@ def _edge_trim(shell: Shell) -> Piece:
         packs=sum(ceil(edge / longest - 1e-9) for edge in edges),
         note=f"lengths of {longest:g} mm, each edge from its own lengths",
     )
+
+
+def _edges(shell: Shell) -> str:
+    if shell.leans:
+        return "roof, eave and verges, and as a flashing along the wall above"
+    return "roof, all four edges" if shell.ridge_mm is None else "roof, both eaves and verges"
 
 
 def _open_top(shell: Shell) -> Iterable[Piece]:

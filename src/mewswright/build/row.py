@@ -91,6 +91,10 @@ def misfits(yard: Yard, row: Row) -> Iterator[str]:
         elif alike:
             x += left.width_mm + shell_of(left).wall_mm + skin_mm(shell_of(left), "right")
             yield from _misplaced(units[0], left, right, x)
+    if alike:
+        from mewswright.build.corridor import corridor_misfits  # it is made of units
+
+        yield from corridor_misfits(yard, row)
 
 
 def _unlike(left: Quarters, right: Quarters) -> Iterator[str]:
@@ -148,20 +152,28 @@ def shell_in(yard: Yard, quarters: Quarters) -> Shell:
         Problem: For a pitch.
     """
     own = shell_of(quarters)
+    joins = list(_leaning(yard, quarters.name))
     whole = row_named(yard, quarters.name)
     if whole is not None:
-        return _with(own, (), rafters_in_row_mm(yard, whole))
+        return _with(own, tuple(joins), rafters_in_row_mm(yard, whole))
     row = row_with(yard, quarters.name)
     if row is None:
-        return own
+        return _with(own, tuple(joins), None) if joins else own
     i = row.quarters.index(quarters.name)
-    joins = []
     if i > 0:
         skin = skin_mm(shell_of(yard.quarters_named(row.quarters[i - 1])), "right")
         joins.append(Join("left", row.quarters[i - 1], True, skin))
     if i + 1 < len(row.quarters):
         joins.append(Join("right", row.quarters[i + 1], False, skin_mm(own, "right")))
     return _with(own, tuple(joins), None)
+
+
+def _leaning(yard: Yard, name: str) -> Iterator[Join]:
+    """The join of a corridor's room to the back wall that it leans on."""
+    for row in yard.row:
+        if name in row.leaning:
+            skins = [skin_mm(shell_of(unit), "back") for unit in units_in(yard, row)]
+            yield Join("front", row.name, True, max(skins))
 
 
 def _with(shell: Shell, joins: tuple[Join, ...], rafters_mm: tuple[float, ...] | None) -> Shell:
@@ -201,15 +213,25 @@ def unit_or_row(yard: Yard, name: str) -> tuple[Yard, Quarters]:
 
     Returns:
         The yard to go on with, and the unit. A row's yard holds the row beside its units, with
-        the doors of its outer faces.
+        the doors of its outer faces; a corridor's holds its rooms.
 
     Raises:
         Problem: For an unknown name, or a row that does not fit together.
     """
+    leant_on = next((row for row in yard.row if name in row.leaning), None)
+    known_here = any(q.name == name for q in yard.quarters) or row_named(yard, name)
+    if not known_here and leant_on is not None:
+        return _corridor_as_unit(yard, leant_on)
     row = row_named(yard, name)
     if row is None:
         if yard.row and all(q.name != name for q in yard.quarters):
-            known = ", ".join([*(q.name for q in yard.quarters), *(r.name for r in yard.row)])
+            known = ", ".join(
+                [
+                    *(q.name for q in yard.quarters),
+                    *(r.name for r in yard.row),
+                    *(r.corridor_name for r in yard.row if r.leaning),
+                ]
+            )
             raise Problem(f"no quarters or row {name!r} in {yard.yard.name!r}; there are: {known}")
         return yard, yard.quarters_named(name)
     units = fitting_row(yard, row)
@@ -234,6 +256,17 @@ def unit_or_row(yard: Yard, name: str) -> tuple[Yard, Quarters]:
         }
     )  # fmt: skip
     return seen.with_own_standards(yard.own_standards), whole
+
+
+def _corridor_as_unit(yard: Yard, row: Row) -> tuple[Yard, Quarters]:
+    from mewswright.build.corridor import corridor_behind  # it is made of units
+
+    fitting_row(yard, row)
+    found = corridor_behind(yard, row)
+    assert found is not None
+    if len(found.rooms) > 1:
+        return unit_or_row(found.yard, found.yard.row[-1].name)
+    return found.yard, found.whole
 
 
 def _as_one(row: Row, units: Sequence[Quarters], starts: Sequence[float]) -> Quarters:

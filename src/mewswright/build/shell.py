@@ -118,6 +118,11 @@ class Shell:
         """What of its row stands at a side, if anything."""
         return next((join for join in self.joins if join.side == side), None)
 
+    @property
+    def leans(self) -> bool:
+        """It leans on the back wall of a row, whose boards are its front: a corridor."""
+        return self.join("front") is not None
+
     def edge_mm(self, side: Side) -> float:
         """How far its own timber reaches past the clear line at a side [mm]."""
         join = self.join(side)

@@ -4,6 +4,7 @@ from pydantic import BaseModel, ConfigDict
 
 from mewswright.build.bracing_parts import bracing_pieces
 from mewswright.build.coating import coats_of
+from mewswright.build.corridor import corridor_behind, corridor_fixings
 from mewswright.build.fixings import (
     BOLTS_PER_CORNER,
     BRACKETS_PER_POST,
@@ -104,12 +105,16 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
     """
     frame = built_frame(yard, quarters)
     row = row_named(yard, quarters.name)
-    units = units_in(yard, row) if row is not None else (quarters,)
-    walls = [w for unit in units for w in framed_walls(yard, shell_in(yard, unit))]
+    units = [(yard, unit) for unit in (units_in(yard, row) if row is not None else (quarters,))]
+    corridor = corridor_behind(yard, row) if row is not None else None
+    if corridor is not None:
+        units += [(corridor.yard, room) for room in corridor.rooms]
+    walls = [w for seen, unit in units for w in framed_walls(seen, shell_in(seen, unit))]
     counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm, len(units))]
     counted += joint_fixings(walls)
-    braced = [p for unit in units for p in bracing_pieces(yard, shell_in(yard, unit))]
-    hung = [p for unit in units for p in ironmongery(yard, unit)]
+    counted += corridor_fixings(yard, corridor) if corridor is not None else ()
+    braced = [p for seen, unit in units for p in bracing_pieces(seen, shell_in(seen, unit))]
+    hung = [p for seen, unit in units for p in ironmongery(seen, unit)]
     painted = [*coats_of(frame.parts, quarters.frame, quarters.name)]
     fixed = marked_after(
         frame.parts,

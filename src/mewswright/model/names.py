@@ -37,7 +37,7 @@ def broken_names(data: Mapping[str, Any]) -> Iterator[BrokenName]:
     # for where a unit may be.
     for tables in (("feature",), ("bird",), ("quarters", "space", "row")):
         yield from _twice(data, tables)
-    yield from _rows(data, quarters)
+    yield from _rows(data, quarters, spaces)
     for path, stay in _tables(data, "stay"):
         yield from _unknown((*path, "bird"), stay.get("bird"), "no such bird", birds)
         place = stay.get("quarters")
@@ -62,9 +62,19 @@ def broken_names(data: Mapping[str, Any]) -> Iterator[BrokenName]:
             yield from _unknown((*path, "opens_into"), into, "no such place", ends)
 
 
-def _rows(data: Mapping[str, Any], quarters: tuple[str, ...]) -> Iterator[BrokenName]:
+def _rows(
+    data: Mapping[str, Any], quarters: tuple[str, ...], spaces: tuple[str, ...]
+) -> Iterator[BrokenName]:
     taken: set[object] = set()
     for path, row in _tables(data, "row"):
+        for key in ("corridor_space", "lobby_space"):
+            if row.get(key) is None:
+                continue
+            yield from _unknown((*path, key), row[key], "no such space", spaces)
+            if row[key] in taken:
+                wrong = "it is a corridor or a lobby already; name each space once"
+                yield BrokenName((*path, key), str(row[key]), wrong)
+            taken.add(row[key])
         for i, name in enumerate(_list(row.get("quarters"))):
             yield from _unknown((*path, "quarters", i), name, "no such quarters", quarters)
             if isinstance(name, str) and name in taken:
