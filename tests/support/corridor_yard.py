@@ -26,7 +26,8 @@ def corridor_yard(*, lobby=True, change=None, units=("A", "B", "C"), door=None, 
         {"name": "Lobby", "kind": "lobby", "length_mm": 1500, **size},
     ]
     leaf = {"width_mm": 700, "height_mm": 1800}
-    last = {"between": ["Lobby", "outside"], **leaf, "face": "right", "at_mm": 600}
+    outer = (change or {}).get("lobby_end", "right")
+    last = {"between": ["Lobby", "outside"], **leaf, "face": outer, "at_mm": 600}
     if not lobby:
         last = {"between": ["Way", "outside"], **leaf, "face": "right", "at_mm": 600}
     doors = [

@@ -114,7 +114,7 @@ def _sleepers(shell: Shell, ground: GroundLine) -> Iterable[Piece]:
 
 
 def _past_row_mm(shell: Shell, reach_mm: float) -> float:
-    """Where the base of a lean-to begins: behind what the row's reaches past its clear back [mm]."""
+    """Where the base of a lean-to begins: past the row's, which reaches so far out [mm]."""
     row = shell.join("front")
     return 0.0 if row is None else max(0.0, reach_mm - shell.wall_mm - row.skin_mm)
 

@@ -70,7 +70,7 @@ def wall_outline_mm(wall: Wall) -> tuple[float, float]:
         return -shell.edge_mm("left"), shell.width_mm + shell.edge_mm("right")
     if shell.join(wall.side) is not None:  # the next unit's front and back begin there
         return 0.0, shell.depth_mm
-    return -shell.wall_mm, shell.depth_mm + shell.wall_mm
+    return 0.0 if shell.leans else -shell.wall_mm, shell.depth_mm + shell.wall_mm
 
 
 def _top_mm(wall: Wall, s_mm: float) -> float:

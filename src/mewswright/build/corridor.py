@@ -20,7 +20,7 @@ from mewswright.build.row import shell_in, skin_mm, starts_mm, units_in
 from mewswright.build.shell import shell_of
 from mewswright.model.quarters import Face, Faces, Floor, Quarters
 from mewswright.model.row import Row
-from mewswright.model.ways import Door
+from mewswright.model.ways import OUTSIDE, Door
 from mewswright.model.yard import Yard
 
 EAVE_CLEAR_MM = 100.0  # judgement: room for the cover to turn up the wall, and for a hand
@@ -83,8 +83,7 @@ def corridor_behind(yard: Yard, row: Row) -> Corridor | None:
         together = Row(name=whole.name, quarters=tuple(room.name for room in rooms))
         rows = (*rows, together)
     names = {room.name for room in rooms}
-    doors = [door for door in yard.door if names & set(door.between)]
-    doors = [door for door in doors if not set(row.quarters) & set(door.between)]
+    doors = [_door_of_rooms(door, row, names) for door in yard.door]
     seen = yard.model_copy(
         update={
             "quarters": (*yard.quarters, *rooms), "row": rows, "door": tuple(doors),
@@ -92,6 +91,17 @@ def corridor_behind(yard: Yard, row: Row) -> Corridor | None:
         }
     )  # fmt: skip
     return Corridor(row, seen.with_own_standards(yard.own_standards), rooms, whole, behind)
+
+
+def _door_of_rooms(door: Door, row: Row, names: set[str]) -> Door:
+    """A door as the rooms see it: one from a unit is the unit's, and is framed and hung there."""
+    between = set(door.between)
+    if names >= between:  # the partition, which the left room builds
+        return door.model_copy(update={"face": "right"})
+    if not between & names or not between & {*row.quarters, row.name}:
+        return door
+    units_own = tuple(OUTSIDE if name in names else name for name in door.between)
+    return door.model_copy(update={"between": units_own})
 
 
 def _room(
@@ -160,6 +170,29 @@ def corridor_misfits(yard: Yard, row: Row) -> Iterator[str]:
     found = corridor_behind(yard, row)
     assert found is not None
     yield from _too_high(yard, found)
+    yield from _inner_doors(found)
+
+
+def _inner_doors(found: Corridor) -> Iterator[str]:
+    """Doors that lead out, and stand in a wall with something behind it."""
+    names = [room.name for room in found.rooms]
+    for door in found.yard.door:
+        inside = [name for name in door.between if name in names]
+        if len(inside) != 1 or door.face is None:
+            continue
+        joins = {join.side for join in shell_in(found.yard, _room_named(found, inside[0])).joins}
+        if door.face not in joins:
+            continue
+        wall = "back wall of the row" if door.face == "front" else "partition"
+        outer = next(side for side in ("right", "left") if side not in joins)
+        yield (
+            f"the door between {' and '.join(door.between)} stands in the {wall}: give it face "
+            f"{outer} or back"
+        )
+
+
+def _room_named(found: Corridor, name: str) -> Quarters:
+    return next(room for room in found.rooms if room.name == name)
 
 
 def _too_high(yard: Yard, found: Corridor) -> Iterator[str]:
@@ -196,12 +229,13 @@ def _too_high(yard: Yard, found: Corridor) -> Iterator[str]:
 def roof_top_mm(found: Corridor) -> float:
     """Highest place of the corridor's roof [mm above the floor], at the units' back wall."""
     shell = shell_in(found.yard, found.whole)
-    return max(
+    tops: list[float] = [
         z + panel.thickness_mm / 2
         for piece in roofing(shell)
         for panel in (*((piece.panel,) if piece.panel else ()), *piece.panels)
         for *_, z in panel.corners_mm
-    )
+    ]
+    return max(tops)
 
 
 def corridor_pieces(found: Corridor) -> list[Piece]:
@@ -253,9 +287,11 @@ def ledger_bolts_mm(yard: Yard, row: Row) -> tuple[float, ...]:
     )
 
 
-def corridor_fixings(yard: Yard, found: Corridor) -> Iterator[Piece]:
-    """Bolts of the ledger and hangers of the rafters on it."""
-    uprights = len(ledger_bolts_mm(yard, found.row))
+def corridor_fixings(yard: Yard, row: Row) -> Iterator[Piece]:
+    """Bolts of the ledger of a row's corridor, and hangers of the rafters on it."""
+    found = corridor_behind(yard, row)
+    assert found is not None
+    uprights = len(ledger_bolts_mm(yard, row))
     yield Piece(
         kind="fixing", what="bolt of the ledger", place="corridor, ledger", material=BOLT,
         amount=BOLTS_PER_UPRIGHT * uprights,
@@ -283,19 +319,5 @@ def corridor_words(found: Corridor) -> Iterator[str]:
     )
     yield "its timber, boarding, cover and base are the units'; its walls are boarded"
     for room in found.rooms:
-        for name in unplaced(found, room):
+        for name in doors_without_place(found.yard, room):
             yield f"no opening is framed for the {name}: give the door 'at_mm' and its 'face'"
-
-
-def unplaced(found: Corridor, room: Quarters) -> tuple[str, ...]:
-    """Doors of a room that the yard file gives no place; one in a partition needs no face."""
-    told = [
-        door if door.face is not None or not _within(door, found)
-        else door.model_copy(update={"face": "right"})
-        for door in found.yard.door
-    ]  # fmt: skip
-    return doors_without_place(found.yard.model_copy(update={"door": tuple(told)}), room)
-
-
-def _within(door: Door, found: Corridor) -> bool:
-    return {room.name for room in found.rooms} >= set(door.between)

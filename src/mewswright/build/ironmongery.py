@@ -1,6 +1,6 @@
 """Hinges, bolts, locks and releases, door by door and hatch by hatch."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from mewswright.build.openings import doors_of
 from mewswright.build.pieces import Piece
@@ -11,7 +11,7 @@ from mewswright.model.yard import Yard
 LOCKS = {"key": "door_lock_key", "code": "door_lock_code"}
 
 
-def ironmongery(yard: Yard, quarters: Quarters) -> Iterable[Piece]:
+def ironmongery(yard: Yard, quarters: Quarters, hung: Collection[str] = ()) -> Iterable[Piece]:
     """What every door and hatch of a unit is hung and shut with.
 
     A door of two units is listed with both, as its leaf is.
@@ -19,9 +19,12 @@ def ironmongery(yard: Yard, quarters: Quarters) -> Iterable[Piece]:
     Args:
         yard: For the doors.
         quarters: The unit.
+        hung: Units whose doors are counted already.
     """
     for door in doors_of(yard, quarters):
         other = door.between[1] if door.between[0] == quarters.name else door.between[0]
+        if other in hung:
+            continue
         yield from _of_door(door, f"door to {other}")
     for bath in quarters.baths:
         if bath.slides_under is not None:

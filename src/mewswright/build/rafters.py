@@ -97,9 +97,10 @@ def _rafters_of(shell: Shell, slope: Slope) -> Iterable[Piece]:
     note = "plumb cuts, parallel; length long point to long point" if slope.cut_deg else ""
     seat = shell.seat_mm(slope)
     if seat:
+        which = "each" if shell.ridge_mm is None and not shell.leans else "the"
         heel, notch = birdsmouth_mm(seat, abs(slope.pitch_deg))
         note += (
-            f"; birdsmouth over {'the' if shell.leans or shell.ridge_mm is not None else 'each'} plate: "
+            f"; birdsmouth over {which} plate: "
             f"seat {seat:.0f} mm, heel {heel:.1f} mm, depth {notch:.1f} mm"
         )
     if shell.ridge_mm is not None:

@@ -107,14 +107,18 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
     row = row_named(yard, quarters.name)
     units = [(yard, unit) for unit in (units_in(yard, row) if row is not None else (quarters,))]
     corridor = corridor_behind(yard, row) if row is not None else None
+    leant_on = next((row for row in yard.row if quarters.name in row.leaning), None)
     if corridor is not None:
         units += [(corridor.yard, room) for room in corridor.rooms]
     walls = [w for seen, unit in units for w in framed_walls(seen, shell_in(seen, unit))]
     counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm, len(units))]
     counted += joint_fixings(walls)
-    counted += corridor_fixings(yard, corridor) if corridor is not None else ()
+    if corridor is not None:
+        leant_on = corridor.row
+    counted += corridor_fixings(yard, leant_on) if leant_on is not None else ()
     braced = [p for seen, unit in units for p in bracing_pieces(seen, shell_in(seen, unit))]
-    hung = [p for seen, unit in units for p in ironmongery(seen, unit)]
+    names = [unit.name for _, unit in units]
+    hung = [p for i, (seen, unit) in enumerate(units) for p in ironmongery(seen, unit, names[:i])]
     painted = [*coats_of(frame.parts, quarters.frame, quarters.name)]
     fixed = marked_after(
         frame.parts,

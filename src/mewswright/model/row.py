@@ -48,6 +48,11 @@ class Row(Shape):
         """Keys of a corridor and of a lobby come together."""
         where = f"row {self.name!r}"
         if self.corridor_mm is None:
+            if len(self.quarters) < 2:
+                raise ValueError(
+                    f"{where} has one unit and no corridor: name two units in quarters, or give "
+                    "corridor_mm"
+                )
             for key in ("corridor_height_mm", "corridor_space", "lobby_mm", "lobby_space"):
                 if getattr(self, key) is not None:
                     raise ValueError(

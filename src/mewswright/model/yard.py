@@ -114,6 +114,13 @@ class Yard(Shape):
         for quarters in self.quarters:
             if quarters.name == name:
                 return quarters
+        for row in self.row:
+            if name == row.name or name in row.leaning:
+                what = "a row" if name == row.name else f"the corridor of row {row.name!r}"
+                raise Problem(
+                    f"{name!r} is {what}, and this asks for one unit: name one of its units, "
+                    f"{', '.join(row.quarters)}"
+                )
         known = ", ".join(q.name for q in self.quarters) or "none at all"
         raise Problem(f"no quarters {name!r} in {self.yard.name!r}; there are: {known}")
 

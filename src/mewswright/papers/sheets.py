@@ -42,8 +42,10 @@ def sheets_of(
     high = max(quarters.front_height_mm or 0, quarters.back_height_mm or 0)
     drawn: list[tuple[str, Callable[..., Scene], Sizes]] = [
         ("plan", partial(quarters_plan, yard, quarters, frame, circles), (wide, deep)),
-        ("front", partial(front_elevation, yard, quarters, frame), (wide, high)),
     ]
+    leans = "front" in frame.shared  # a corridor: what stands in front is the row's back wall
+    if not leans:
+        drawn.append(("front", partial(front_elevation, yard, quarters, frame), (wide, high)))
     for side in ("back", "left", "right"):
         long = wide if side == "back" else deep
         drawn.append((side, partial(elevation, yard, quarters, frame, side), (long, high)))
@@ -54,7 +56,7 @@ def sheets_of(
     if quarters.has_roof:
         drawn.append(("roof", partial(roof_plan, quarters, frame), (wide, deep)))
     drawn.append(("foundation", partial(foundation_plan, yard, quarters, frame), (wide, deep)))
-    for wall in SIDES:
+    for wall in SIDES[1:] if leans else SIDES:
         draw = partial(wall_framing, yard, quarters, frame, wall)
         long = wide if wall in ("front", "back") else deep
         drawn.append((f"framing of the {wall}", draw, (long, high)))
