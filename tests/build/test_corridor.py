@@ -6,10 +6,15 @@ from math import cos, radians, tan
 import pytest
 
 from mewswright.build.corridor import corridor_behind
+from mewswright.build.corridor_frame import loaded_corridor
+from mewswright.build.frame import built_frame
+from mewswright.build.frame_members import rafter_cases
+from mewswright.build.frame_report import frame_report, member_loads, member_results
 from mewswright.build.masses import density_kg_m3, part_mass
 from mewswright.build.row import unit_or_row
 from mewswright.build.solids import solids_of, why_not_whole
 from mewswright.build.takeoff import take_off
+from mewswright.model.place import Loads
 from mewswright.model.problem import Problem
 from support.corridor_yard import BEHIND_MM, WIDTH_MM, corridor_yard
 from support.units import corners
@@ -191,3 +196,76 @@ def test_whoever_asks_for_one_unit_is_told_to_name_one():
         assert str(told.value) == (
             f"{name!r} is {what}, and this asks for one unit: name one of its units, A, B, C"
         )
+
+
+def _loaded(yard, **more):
+    loads = Loads(
+        source="Test", ground_snow_kn_m2=2, basic_wind_m_s=22, terrain="III",
+        soil_bearing_kn_m2=100, **more,
+    )  # fmt: skip
+    return yard.model_copy(update={"loads": loads})
+
+
+def test_the_ledger_and_the_outer_wall_carry_the_roof_by_halves():
+    """A rafter over 1200 + 47.5 - 45 mm with 245 mm less 47.5 mm beyond the outer plate.
+
+    Under q per metre over its whole length L, held at 0 and s, the ledger takes q (L - L^2 / 2 s)
+    and the plate q L^2 / 2 s (statics).
+    """
+    yard = _loaded(corridor_yard())
+    seen, whole = unit_or_row(yard, "Row")
+    leans = loaded_corridor(seen, whole)
+    [rafter] = leans.lines.rafters
+    slope = cos(radians(5))
+    length, span = 1.400 / slope, 1.2025 / slope
+    assert rafter.length_m == pytest.approx(length, abs=1e-6)
+    assert rafter.supports_m == pytest.approx((0, span), abs=1e-6)
+    loads = member_loads(leans.whole, leans.loads)
+    _, snow = rafter_cases(rafter, loads)["snow"]
+    q = loads.snow_kn_m2 * rafter.spacing_m
+    plate = q * length**2 / 2 / span
+    assert snow.reactions_kn == pytest.approx((q * length - plate, plate), rel=1e-3)
+    # All of the ledger's rafters come down on the uprights that it is bolted to: 17 of them,
+    # the outermost with half a bay.
+    _, carried = member_results(leans.whole, leans.loads, leans.lines)
+    on_ledger = sum(down["snow"].kn for down in carried.down["front"].values())
+    assert on_ledger == pytest.approx(16 * snow.reactions_kn[0], rel=1e-3)
+
+
+def test_the_row_above_throws_a_drift_on_the_corridor():
+    yard = _loaded(corridor_yard())
+    leans = loaded_corridor(*unit_or_row(yard, "Row"))
+    assert leans.loads.snow.drifts
+    assert leans.loads.snow.peak_kn_m2 > leans.loads.snow.uniform_kn_m2
+
+
+def test_the_back_wall_of_the_row_carries_the_ledger_too():
+    yard = _loaded(corridor_yard())
+    bare = _loaded(corridor_yard(change=dict.fromkeys(
+        ("corridor_mm", "corridor_height_mm", "corridor_space", "lobby_mm", "lobby_space")
+    ), door=[]))  # fmt: skip
+    both = frame_report(*unit_or_row(yard, "Row"))
+    row = frame_report(*unit_or_row(bare, "Row"))
+
+    def most(report, what):
+        return max(one.utilisation for one in report.members if one.what == what)
+
+    assert most(both, "stud, back") > most(row, "stud, back")
+    assert most(both, "rafter") == most(row, "rafter")
+    told = {one.what for one in both.members}
+    assert {"corridor, rafter", "corridor, ledger", "corridor, stud, back"} <= told
+    marks = {part.mark: part for part in built_frame(*unit_or_row(yard, "Row")).parts}
+    for one in both.members:
+        assert one.section == marks[one.mark].section, one.mark
+    assert (
+        marks[next(m.mark for m in both.members if m.what == "corridor, ledger")].what == "ledger"
+    )
+    assert any("bolts and hangers are counted and not checked" in line for line in both.assumptions)
+
+
+def test_a_corridor_is_checked_with_its_row_alone():
+    yard = _loaded(corridor_yard())
+    with pytest.raises(Problem, match="leans on row 'Row' and is checked with it"):
+        frame_report(*unit_or_row(yard, "Way"))
+    told = " ".join(frame_report(yard, yard.quarters[0]).assumptions)
+    assert "its load on the back wall is in the frame check of row 'Row'" in told

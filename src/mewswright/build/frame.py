@@ -34,12 +34,13 @@ from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
 
-def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
+def built_frame(yard: Yard, quarters: Quarters, *, corridor: bool = True) -> BuiltFrame:
     """Set out every part of a unit but its fixings.
 
     Args:
         yard: For doors, and for the longest timber that can be bought.
         quarters: The unit.
+        corridor: False leaves out the corridor behind a row; marks stay as they are with it.
 
     Returns:
         The parts, with the place of each piece.
@@ -55,13 +56,17 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         from mewswright.build.row_frame import row_pieces  # it is made of units
 
         pieces = row_pieces(yard, row, quarters)
-    corridor = None
-    if row is not None and row.corridor_mm is not None:
-        from mewswright.build.corridor import corridor_behind, corridor_pieces, corridor_words
+    from mewswright.build.corridor import (  # it is made of units
+        corridor_behind,
+        corridor_pieces,
+        corridor_words,
+        ledger_bolts_mm,
+    )
 
-        corridor = corridor_behind(yard, row)
-        assert corridor is not None
-        pieces += corridor_pieces(corridor)
+    behind = corridor_behind(yard, row) if corridor and row is not None else None
+    if behind is not None:
+        pieces += corridor_pieces(behind)
+    leant_on = next((row for row in yard.row if quarters.name in row.leaning), None)
     walls = framed_walls(yard, shell)
     front, back = rafter_ends_mm(shell)
     side = -shell.wall_mm - roof_of(shell).overhang_side_mm
@@ -76,11 +81,12 @@ def built_frame(yard: Yard, quarters: Quarters) -> BuiltFrame:
         roof_back_edge_mm=(side, back, shell.ceiling_mm(back)),
         roof_ridge_mm=None if shell.ridge_mm is None else (side, *shell.ridge_mm),
         assumptions=(
-            *_assumptions(yard, shell, walls), *(corridor_words(corridor) if corridor else ()),
+            *_assumptions(yard, shell, walls), *(corridor_words(behind) if behind else ()),
         ),
         shared=tuple(join.side for join in shell.joins),
         between_mm=shared_walls_mm(yard, row) if row is not None else (),
-        corridor_from_mm=corridor.behind_mm if corridor else None,
+        corridor_from_mm=behind.behind_mm if behind else None,
+        ledger_bolts_mm=ledger_bolts_mm(yard, leant_on) if leant_on else (),
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ they can be is a question of racking and sway, asked elsewhere.
 """
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from mewswright import handbook
@@ -198,7 +199,7 @@ def plate_result(
     )  # fmt: skip
     worst = beam_worst(member, _listed(cases), loads.factors, shares_deck=False)
     result = MemberResult(
-        line.mark, f"head plate, {line.side}", line.section, line.strength_class,
+        line.mark, f"{line.what}, {line.side}", line.section, line.strength_class,
         mm_from_m(line.length_m), worst,
     )  # fmt: skip
     return result, cases
@@ -269,8 +270,9 @@ def _added(one: BeamCase, other: BeamCase) -> BeamCase:
 
 
 def members(
-    lines: Lines, loads: MemberLoads, plate_mm: float, decked: bool
-) -> tuple[list[MemberResult], Carried]:
+    lines: Lines, loads: MemberLoads, plate_mm: float, decked: bool,
+    behind: Mapping[float, Mapping[str, Down]] | None = None,
+) -> tuple[list[MemberResult], Carried]:  # fmt: skip
     """Check every member of a unit, each mark once, by its worst piece.
 
     Args:
@@ -278,6 +280,7 @@ def members(
         loads: Characteristic loads.
         plate_mm: Width of the head plates that rafters bear on [mm].
         decked: True where a nailed deck lies on the rafters.
+        behind: What leans on the back wall brings down on its uprights, by place [m].
 
     Returns:
         The results, and what the beams bring down.
@@ -292,6 +295,7 @@ def members(
     for side in SIDES:
         plates, down[side] = plates_of(lines, side, loads, slopes, plate_mm)
         found += plates
+    down["back"] = leant_down(down["back"], behind or {})
     hung = [(rafter, cases) for rafter, cases in slopes if "ridge" in rafter.held_by]
     for ridge in lines.ridges if hung else ():
         of_ridge, on_ridge = ridge_result(ridge, loads, hung, ridge_bearing_mm(lines))
@@ -299,6 +303,27 @@ def members(
         _ridge_down(down, lines, ridge, on_ridge)
     carried = Carried(slopes, down)
     return [*found, *upright_results(lines, loads, carried)], carried
+
+
+def leant_down(
+    down: Mapping[float, Mapping[str, Down]], more: Mapping[float, Mapping[str, Down]]
+) -> dict[float, dict[str, Down]]:
+    """What comes down on uprights by place, with what a ledger adds there.
+
+    A load of one name acts on both roofs at once; a person stands on one of them.
+    """
+    total = {at: dict(known) for at, known in down.items()}
+    for place, loads in more.items():
+        at = min(total, key=lambda known: abs(known - place), default=place)
+        known = total.setdefault(at, {})
+        for name, one in loads.items():
+            if name not in known:
+                known[name] = one
+            elif name.startswith("a person"):
+                known[name] = max(known[name], one, key=lambda down: down.kn)
+            else:
+                known[name] = replace(one, kn=known[name].kn + one.kn)
+    return total
 
 
 def plates_of(

@@ -1,6 +1,6 @@
 """A frame under its loads, from the roof to the ground: what `frame --json` prints."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import isfinite
 from typing import Any
 
@@ -10,6 +10,7 @@ from mewswright import handbook
 from mewswright.build.actions.combine import service_class
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
+from mewswright.build.corridor_frame import as_of_row, corridor_told, loaded_corridor
 from mewswright.build.footing_checks import (
     footing_assumptions,
     footing_refusals,
@@ -19,7 +20,7 @@ from mewswright.build.footing_checks import (
 from mewswright.build.frame import built_frame, framed_walls
 from mewswright.build.frame_members import members
 from mewswright.build.frame_path import joints_of
-from mewswright.build.frame_uprights import Carried
+from mewswright.build.frame_uprights import Carried, Down
 from mewswright.build.ground_line import ground_line
 from mewswright.build.ground_words import ground_cautions
 from mewswright.build.holding.facts import frame_facts
@@ -138,11 +139,19 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
             f"the fronts or backs of row {row.name!r} are not all alike, and the wind on it is not "
             f"reckoned then: check each unit, {', '.join(row.quarters)}, and ask an engineer"
         )
-    built = built_frame(yard, quarters)
+    leans = loaded_corridor(yard, quarters)
+    built = built_frame(yard, quarters, corridor=False)
     shell = shell_in(yard, quarters)
     loads = actions_on(yard, quarters, built)
     lines = lines_of(built, quarters.depth_mm)
-    found, carried = member_results(quarters, loads, lines)
+    behind: Mapping[float, Mapping[str, Down]] = {}
+    of_corridor: tuple[MemberResult, ...] = ()
+    if leans is not None:
+        of_corridor, brought = member_results(leans.whole, leans.loads, leans.lines)
+        behind = brought.down["front"]
+    found, carried = member_results(quarters, loads, lines, behind)
+    if leans is not None:
+        found += tuple(as_of_row(one, leans) for one in of_corridor)
     wind = wind_cases(built, loads)
     found += tuple(footing_results(yard, quarters, loads, wind, lines, carried, built.parts))
     feet = footing_refusals(yard, quarters)
@@ -161,12 +170,21 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     shares.append((_share(bearing), f"the ground under {bearing.direction}: {bearing.name}"))
     weak = stands.weakest
     shares.append((_share(weak), f"standing: {weak.name}, {weak.direction}"))
+    alone = stands
+    if leans is not None:
+        alone = stability_of(leans.yard, leans.whole, leans.built, leans.loads)
+        weak = alone.weakest
+        shares.append((_share(weak), f"corridor, standing: {weak.name}, {weak.direction}"))
+        below = deck_lines(leans.whole, leans.loads, leans.lines)
+        shares += [(one.utilisation, f"corridor, roof deck: {one}") for one in below]
+        decks += below
     most, weakest = max(shares, key=lambda one: one[0])
     return FrameReport(
         yard=yard.yard.name,
         quarters=quarters.name,
         edition=loads.edition,
         assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built),
+                     *corridor_told(yard, quarters),
                      *footing_assumptions(quarters, framed_walls(yard, shell))),
         actions=tuple(
             {
@@ -182,9 +200,9 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         anchors=stands.holding.as_dict(),
         bearing=bearing.as_dict(),
         drainage=drainage(yard, quarters).model_dump(mode="json"),
-        sound=most <= 1 and stands.sound and not steel and not feet,
+        sound=most <= 1 and stands.sound and alone.sound and not steel and not feet,
         weakest=weakest if most > 0 else "",
-        refusals=(*loads.refusals, *steel, *feet),
+        refusals=(*loads.refusals, *(leans.loads.refusals if leans else ()), *steel, *feet),
         cautions=(*CAUTIONS, *ground_cautions(yard, shell, ground_line(yard, shell))),
     )  # fmt: skip
 
@@ -236,13 +254,14 @@ def member_loads(quarters: Quarters, loads: Actions) -> MemberLoads:
 
 
 def member_results(
-    quarters: Quarters, loads: Actions, lines: Lines
-) -> tuple[tuple[MemberResult, ...], Carried]:
+    quarters: Quarters, loads: Actions, lines: Lines,
+    behind: Mapping[float, Mapping[str, Down]] | None = None,
+) -> tuple[tuple[MemberResult, ...], Carried]:  # fmt: skip
     """Every mark once, by its worst place; and what its beams bring down."""
     decked = quarters.roof is not None and quarters.roof.deck is not None
     plate_mm = head_mm(quarters.frame)[1]
     worst: dict[str, MemberResult] = {}
-    found, carried = members(lines, member_loads(quarters, loads), plate_mm, decked)
+    found, carried = members(lines, member_loads(quarters, loads), plate_mm, decked, behind)
     for one in found:
         seen = worst.get(one.mark)
         if seen is None or one.worst.utilisation > seen.worst.utilisation:

@@ -11,6 +11,7 @@ from math import atan2, degrees, hypot
 from typing import Literal
 
 from mewswright.build.parts import BuiltFrame, Part, Stick
+from mewswright.build.rafters import LEDGER
 from mewswright.build.ridge import INNER_POST
 from mewswright.build.shell import breadth_depth_mm, seat_mm
 from mewswright.model.fitting import Side
@@ -62,6 +63,7 @@ class PlateLine:
     on_edge: bool = False  # its depth stands upright
     # Whether the first and the last rafter on it are the roof's outermost, which carry half a bay.
     outermost: tuple[bool, bool] = (True, True)
+    what: str = "head plate"
 
 
 @dataclass(frozen=True)
@@ -163,6 +165,8 @@ def _rafter_line(
     tilt = (end_y - start_y) / hypot(end_y - start_y, end_z - start_z)
     held_by: tuple[Support, Support] = ("front", "back")
     plates = [-frame.wall_mm / 2, depth_mm + frame.wall_mm / 2]
+    if "front" in frame.shared:  # hung on a ledger
+        plates[0] = start_y
     if frame.roof_ridge_mm is not None:
         if end_z > start_z:
             held_by, plates[1] = ("front", "ridge"), end_y
@@ -266,6 +270,7 @@ def _plates(
     frame: BuiltFrame, depth_mm: float, uprights: Sequence[UprightLine],
     rafters: Sequence[RafterLine],
 ) -> Iterable[PlateLine]:  # fmt: skip
+    yield from _ledgers(frame, rafters)
     for part, stick in _sticks(frame, "head"):
         side = _side(stick, frame, depth_mm)
         if side not in ("front", "back"):
@@ -282,6 +287,20 @@ def _plates(
                 tuple(sorted(held)), tuple(sorted(min(max(x, 0.0), end - start) for x in loads)),
                 stick.breadth_mm == breadth_depth_mm(part.section)[1], edges,
             )  # fmt: skip
+
+
+def _ledgers(frame: BuiltFrame, rafters: Sequence[RafterLine]) -> Iterable[PlateLine]:
+    """The ledger of a lean-to over the uprights that it is bolted to, as a plate in front."""
+    for part, stick in _sticks(frame, "trim"):
+        if part.what != LEDGER:
+            continue
+        start, end = m_from_mm(stick.start_mm[0]), m_from_mm(stick.end_mm[0])
+        loads = [x - start for line in rafters for x in line.at_m]
+        yield PlateLine(
+            part.mark, "front", part.section, part.material, start, end - start,
+            tuple(sorted({round(m_from_mm(x) - start, 6) for x in frame.ledger_bolts_mm})),
+            tuple(sorted(loads)), True, what=LEDGER,
+        )  # fmt: skip
 
 
 def _outermost(

@@ -96,6 +96,7 @@ class BuiltFrame(BaseModel):
 
     # Of a row with a corridor: where that begins, behind the clear front. Its parts are here too.
     corridor_from_mm: float | None = None
+    ledger_bolts_mm: tuple[float, ...] = ()  # of a corridor: uprights that hold its ledger
 
     @property
     def of_row(self) -> bool:
