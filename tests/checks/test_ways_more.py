@@ -9,6 +9,8 @@ A lobby: 600 mm of box (a judgement) + 400 mm of person. The law of North Caroli
 import pytest
 
 from mewswright.handbook import leash_lengths
+from mewswright.model.yard import Yard
+from support.corridor_yard import corridor_yard
 from support.yards import bird, findings, only, perch, quarters, stay, yard
 
 HAWK = bird(wing_span_mm=1000, leash_working_mm=400, jess_swivel_mm=250)
@@ -172,3 +174,14 @@ def test_d112_names_the_fewest_doors_that_mend_all_ways():
 def test_d112_leaves_doors_that_lead_nowhere_and_tethered_birds_alone():
     assert findings(holding(door()), "D112") == []
     assert findings(holding(door(), OUT, **TIED), "D112") == []
+
+
+def test_d101_counts_the_doors_by_way_of_a_corridor_behind_a_row():
+    """A unit to the corridor, to the lobby, to the sky: three; without the lobby two."""
+    for lobby_too, count in ((True, 3), (False, 2)):
+        held = corridor_yard(lobby=lobby_too)
+        data = held.model_dump(mode="json", exclude_none=True)
+        data |= {"bird": [bird()], "stay": [stay(mode="loose") | {"quarters": "A"}]}
+        data["stay"][0].pop("perch", None)
+        found = only(Yard.model_validate(data), "D101")
+        assert (found.status, found.measured.value) == ("sound", count)

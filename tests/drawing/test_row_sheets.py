@@ -5,7 +5,9 @@ from mewswright.build.row import unit_or_row
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.plan import quarters_plan
 from mewswright.drawing.row_marks import clear_widths
+from mewswright.drawing.section import side_section
 from mewswright.papers.drawing_files import drawing_files
+from support.corridor_yard import corridor_yard
 from support.row_yard import SKIN_MM, WALL_MM, row_yard
 
 
@@ -41,3 +43,23 @@ def test_the_foundation_sets_out_the_whole_row():
 def test_a_row_is_drawn_like_a_unit():
     files = drawing_files(*unit_or_row(row_yard(), "Row"), "svg")
     assert {"row-plan.svg", "row-front.svg", "row-foundation.svg", "row-roof.svg"} <= set(files)
+
+
+def test_a_corridor_shows_its_walls_its_width_and_its_heights():
+    """1200 mm wide, 2050 mm high outside and 1200 tan 5 = 105 mm more at the units."""
+    yard, whole = unit_or_row(corridor_yard(), "Row")
+    frame = built_frame(yard, whole)
+    plan = quarters_plan(yard, whole, frame)
+    items = {mark.item for mark in plan.marks}
+    assert {"corridor:outer wall", "corridor:partition"} <= items
+    texts = [getattr(mark, "text", "") for mark in plan.marks]
+    assert {"corridor 1200", "1500", "7617"} <= set(texts)
+    section = side_section(yard, whole, frame)
+    texts = {getattr(mark, "text", "") for mark in section.marks}
+    assert {"corridor 1200", "corridor 2050", "under the ledger 2155"} <= texts
+
+
+def test_a_corridor_has_sheets_of_its_own():
+    files = drawing_files(*unit_or_row(corridor_yard(lobby=False), "Way"), "svg")
+    assert {"way-plan.svg", "way-section.svg", "way-back.svg"} <= set(files)
+    assert "way-front.svg" not in files

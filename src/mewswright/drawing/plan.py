@@ -9,6 +9,12 @@ from dataclasses import dataclass
 from math import hypot
 
 from mewswright.build.parts import BuiltFrame, Part, Stick
+from mewswright.drawing.corridor_marks import (
+    corridor_notes,
+    corridor_plan_rows,
+    corridor_walls,
+    in_corridor,
+)
 from mewswright.drawing.fitting_marks import (
     fitting_title,
     hatch_spot,
@@ -90,6 +96,7 @@ def _laid_out(
     marks += _walls(quarters, wall)
     if frame is not None:
         marks += shared_walls(yard, quarters, frame)
+        marks += corridor_walls(yard, quarters, frame)
     sticks = _cut_sticks(frame, cut_height_mm(quarters))
     marks += [mark for _, _, mark in sticks]
     marks += _bars(frame, cut_height_mm(quarters))
@@ -177,6 +184,7 @@ def plan_notes(yard: Yard, quarters: Quarters, frame: BuiltFrame | None) -> list
         lines.append("No frame has been worked out for this unit: walls are shown by one line.")
     if frame is not None:
         lines += row_notes(frame)
+        lines += corridor_notes(yard, quarters)
     unplaced = [
         door for door in doors_of(yard, quarters) if door.face is None or door.at_mm is None
     ]
@@ -350,11 +358,16 @@ def _dimension(
         edge = EDGE_OF_FACE[side]
         what = "openings, from left" if side in ("front", "back") else "openings, from front"
         rows.running(edge, what, 0, opening_points(yard, quarters, side))
-        inside = [(s, p) for _, s, p in sticks if _side_of(s, quarters) == side]
+        inside = [
+            (s, p)
+            for _, s, p in sticks
+            if _side_of(s, quarters) == side and not in_corridor(frame, s.start_mm[:2])
+        ]
         if frame is not None and inside:
             what = "timber, from outer left" if side in ("front", "back") else "timber, outer front"
             points = [middle(p.points) for _, p in inside]
             rows.running(edge, what, -frame.wall_mm, points, witness=False)
+    corridor_plan_rows(rows, yard, quarters)
     if frame is not None and frame.between_mm:
         rows.chain("bottom", clear_widths(quarters, frame), title="Clear widths and shared walls")
     else:

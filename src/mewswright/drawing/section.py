@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import atan2, degrees
 
 from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.corridor_marks import corridor_section_rows
 from mewswright.drawing.fitting_marks import fitting_title, item_of
 from mewswright.drawing.footing_marks import base_words
 from mewswright.drawing.front import Span, opening
@@ -100,6 +101,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
         marks += section_marks(fitting, quarters, frame, scale, "side")
     rows = Rows(letters, box_of(p for m in room + marks for p in extent(m, scale)))
     _dimension(rows, quarters, frame, behind, [s for _, s in openings])
+    corridor_section_rows(rows, yard, quarters)
     rows.finish()
 
     lines = [m for m in [*room, *marks] if m.layer in ("fittings", "timber", "room")]

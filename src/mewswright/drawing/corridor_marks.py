@@ -1,0 +1,94 @@
+"""What a row with a corridor behind it shows of that: its walls, its width and its heights."""
+
+from itertools import pairwise
+
+from mewswright.build.corridor import Corridor, corridor_behind
+from mewswright.build.parts import BuiltFrame
+from mewswright.build.row import row_named
+from mewswright.drawing.rows import Rows
+from mewswright.drawing.scene import Mark, Point, Polygon
+from mewswright.model.quarters import Quarters
+from mewswright.model.yard import Yard
+
+
+def corridor_of(yard: Yard, quarters: Quarters) -> Corridor | None:
+    """The corridor of what is drawn: of a row that has one."""
+    row = row_named(yard, quarters.name)
+    return corridor_behind(yard, row) if row is not None else None
+
+
+def in_corridor(frame: BuiltFrame | None, place: Point) -> bool:
+    """Whether a place of the plan lies in the corridor and not in the units [mm]."""
+    return frame is not None and frame.corridor_from_mm is not None and (
+        place[1] > frame.corridor_from_mm
+    )  # fmt: skip
+
+
+def corridor_walls(yard: Yard, quarters: Quarters, frame: BuiltFrame) -> list[Mark]:
+    """Draw the outer walls of a corridor and its partition in plan; nothing without one."""
+    found = corridor_of(yard, quarters)
+    if found is None:
+        return []
+    t, y = frame.wall_mm, found.behind_mm
+    w, deep = found.whole.width_mm, found.whole.depth_mm
+    strips = [
+        ("outer wall", (-t, w + t), (y + deep, y + deep + t)),
+        ("left wall", (-t, 0.0), (y, y + deep)),
+        ("right wall", (w, w + t), (y, y + deep)),
+    ]
+    if len(found.rooms) > 1:
+        left, right = found.rooms
+        strips.append(("partition", (left.width_mm, w - right.width_mm), (y, y + deep)))
+    return [
+        Polygon(
+            layer="walls", pen="thin", fill="boards", item=f"corridor:{what}",
+            points=((x[0], d[0]), (x[1], d[0]), (x[1], d[1]), (x[0], d[1])),
+            title=f"Corridor: {what}, boarded",
+        )
+        for what, x, d in strips
+    ]  # fmt: skip
+
+
+def corridor_plan_rows(rows: Rows, yard: Yard, quarters: Quarters) -> None:
+    """Give the clear width of a corridor, and the clear lengths of its rooms."""
+    found = corridor_of(yard, quarters)
+    if found is None:
+        return
+    y, deep, w = found.behind_mm, found.whole.depth_mm, found.whole.width_mm
+    rows.single("right", (w, y), (w, y + deep), prefix="corridor ", title="Clear width")
+    if len(found.rooms) > 1:
+        left, right = found.rooms
+        edges = [0.0, left.width_mm, w - right.width_mm, w]
+        spans = [((a, y), (b, y)) for a, b in pairwise(edges)]
+        rows.chain("top", spans, title="Clear lengths of corridor and lobby, and the partition")
+
+
+def corridor_section_rows(rows: Rows, yard: Yard, quarters: Quarters) -> None:
+    """Give the clear width of a corridor and its clear heights, seen from the left."""
+    found = corridor_of(yard, quarters)
+    if found is None:
+        return
+    whole, y = found.whole, found.behind_mm
+    assert whole.front_height_mm is not None
+    assert whole.back_height_mm is not None
+    end = y + whole.depth_mm
+    rows.single("bottom", (y, 0), (end, 0), prefix="corridor ", title="Clear width")
+    rows.single(
+        "right", (end, 0), (end, whole.back_height_mm), prefix="corridor ",
+        title="Clear height at the outer wall",
+    )  # fmt: skip
+    rows.single(
+        "right", (y, 0), (y, whole.front_height_mm), prefix="under the ledger ",
+        title="Clear height at the units' back wall",
+    )  # fmt: skip
+
+
+def corridor_notes(yard: Yard, quarters: Quarters) -> list[str]:
+    """Say whose sheets show more of a corridor; nothing without one."""
+    found = corridor_of(yard, quarters)
+    if found is None:
+        return []
+    return [
+        f"Behind it leans {found.whole.name}: its timber and openings are measured on sheets of "
+        "its own, asked for by that name."
+    ]
