@@ -26,7 +26,8 @@ FIRST_NODES = 500
 KNOWN_NODES = 50
 ROOT_NODES = 20
 MOST_TURNS = 400
-SHORT_LIST, SHORT_NODES = 4_000, 1_200  # patterns, and descents' programs, of a first proof
+SHORT_LIST = 4_000  # patterns of a first proof
+SHORT_NODES, SHORT_ROUNDS = 150, 4  # programs in one round of descents, and rounds at first
 DIVES_PER_TURN = 6
 MOST_KNOWN = 3_000
 MOST_DOUBTS = 6  # purchases in doubt before the next turn
@@ -63,6 +64,7 @@ class Search:
         self.cost = cost_of(sawing, [])
         self.bound = 0
         self.ruled_out: set[bytes] = set()  # purchases that cannot be sawn
+        self.short: tuple[int, Counts, Counts] | None = None  # a bound and all that can meet it
 
     def offer(self, plan: list[Bars] | None) -> bool:
         """Keep a plan if it is the cheapest so far. True if it was."""
@@ -161,6 +163,8 @@ class Search:
                     self.raise_bound(self.bound)
                 if one_price and turn + n == 0 and not self.done:
                     self.short_list(generator, table)
+                elif not self.done:
+                    self.dive_short(1)
                 if self.done:
                     return
             if purchases is not None:
@@ -242,9 +246,22 @@ class Search:
         )
         if listing is None:
             return
-        self.offer(dive_in_list(sawing, *listing, self.bound, SHORT_NODES, self.effort, self.rng))
+        self.short = (self.bound, *listing)
+        self.dive_short(SHORT_ROUNDS)
         if not self.done:
             self.prove(generator, table, SHORT_LIST, FIRST_NODES, False)
+
+    def dive_short(self, rounds: int) -> None:
+        """Search the short list anew: many short rounds, as one may go astray for long."""
+        for _ in range(rounds):
+            if self.short is None or self.short[0] != self.bound or self.done:
+                return
+            target, stock, pieces = self.short
+            self.offer(
+                dive_in_list(
+                    self.sawing, stock, pieces, target, SHORT_NODES, self.effort, self.rng
+                )
+            )
 
     def prove(
         self, generator: Generator, table: Table, listed: int, nodes: int, known_too: bool
