@@ -171,6 +171,7 @@ def _section_plan(
     effort: Effort,
     seed: int,
 ) -> SectionPlan:
+    from mewswright.build.cut.few import fewer_patterns
     from mewswright.build.cut.section import Search
 
     marks: dict[Decimal, dict[str, int]] = {}
@@ -212,7 +213,7 @@ def _section_plan(
         outcome = Search(core, effort, seed).run()
         if outcome.cost >= core.missing_price:
             raise _runs_out(section, parts, offers, sure=outcome.bound > core.dearest)
-        for bars in outcome.plan:
+        for bars in fewer_patterns(core, outcome.plan, effort, seed):
             full = np.zeros(len(items), dtype=np.int64)
             full[live] = bars.pieces
             plan.append(Bars(int(useful[bars.stock]), full, bars.count))
