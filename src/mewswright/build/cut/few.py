@@ -65,17 +65,16 @@ def _joined(
     size: list[int], room: list[int], old: Plan, effort: Effort, rng: np.random.Generator
 ) -> Plan | None:
     """What `old` cuts, from the same bars, by at most two patterns; None if none was found."""
-    wanted = [
-        sum(row[i] * count for (_, row), count in old.items()) for i in range(len(size))
-    ]
+    wanted = [sum(row[i] * count for (_, row), count in old.items()) for i in range(len(size))]
     bars: dict[int, int] = {}
     for (stock, _), count in old.items():
         bars[stock] = bars.get(stock, 0) + count
-    effort.spend(10 + len(size))
+    effort.spend(20 + 2 * len(size))
     if len(bars) > 2:
         return None
     if len(bars) == 2:
-        ways = [tuple(bars.items())]
+        (one, other) = bars.items()
+        ways = [(one, other)]
     else:
         ((stock, count),) = bars.items()
         most = count // 2 + 1  # 0 of one pattern: all bars are of the other
@@ -85,7 +84,7 @@ def _joined(
     for (s, m), (t, n) in ways:
         search = _Pair([size[i] for i in pieces], [wanted[i] for i in pieces], m, n, rng)
         found = search.rows(room[s] if m else 0, room[t])
-        effort.spend(15 + 3 * search.steps)
+        effort.spend(30 + 6 * search.steps)
         if found is None:
             continue
         new: Plan = {}

@@ -258,9 +258,7 @@ class Search:
                 return
             target, stock, pieces = self.short
             self.offer(
-                dive_in_list(
-                    self.sawing, stock, pieces, target, SHORT_NODES, self.effort, self.rng
-                )
+                dive_in_list(self.sawing, stock, pieces, target, SHORT_NODES, self.effort, self.rng)
             )
 
     def prove(
