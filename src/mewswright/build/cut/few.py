@@ -18,7 +18,8 @@ import numpy as np
 from mewswright.build.cut.effort import Effort
 from mewswright.build.cut.sawing import Bars, Sawing
 
-WORK = 150_000.0  # units of effort; judgement: a seventh of a second for less handling
+WORK = 60_000.0  # units of effort; judgement: less than a tenth of a second for less handling
+TRIES_PER_PAIR = 5  # tries without a gain at which to stop, for each pair of patterns
 MOST_STEPS = 150  # of one search for two patterns
 MOST_WAYS = 5  # ways of sharing the bars between two patterns
 Row = tuple[int, ...]
@@ -45,7 +46,9 @@ def fewer_patterns(sawing: Sawing, plan: list[Bars], effort: Effort, seed: int) 
         now[key] = now.get(key, 0) + bars.count
     size, room = sawing.size.tolist(), sawing.room.tolist()
     best = dict(now)
-    while len(now) > 1 and not effort.used_up():
+    tries = 0  # since the last gain
+    while len(now) > 1 and tries < TRIES_PER_PAIR * len(now) ** 2 and not effort.used_up():
+        tries += 1
         keys = list(now)
         many = min(len(keys), 2 + int(rng.integers(2)))
         taken = [keys[k] for k in rng.choice(len(keys), many, replace=False).tolist()]
@@ -57,7 +60,7 @@ def fewer_patterns(sawing: Sawing, plan: list[Bars], effort: Effort, seed: int) 
         for key, count in found.items():
             now[key] = now.get(key, 0) + count
         if len(now) < len(best):
-            best = dict(now)
+            best, tries = dict(now), 0
     return [Bars(s, np.array(row, dtype=np.int64), count) for (s, row), count in best.items()]
 
 
