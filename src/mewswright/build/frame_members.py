@@ -13,7 +13,7 @@ from itertools import pairwise
 from mewswright import handbook
 from mewswright.build.actions.combine import ActionKind
 from mewswright.build.analysis import BeamCase, BeamLoads, LineLoad, PointLoad, beam
-from mewswright.build.frame_uprights import Carried, Down, upright_results
+from mewswright.build.frame_uprights import SAME_M, Carried, Down, upright_results
 from mewswright.build.lines import NEAR_M, Lines, PlateLine, RafterLine, RidgeLine, Stand
 from mewswright.build.member_forces import (
     DEAD,
@@ -371,7 +371,8 @@ def _add(found: dict[float, dict[str, Down]], at_m: float, on_beam: Cases, suppo
 
     Where two beams meet on one post, it carries an end of each.
     """
-    post = found.setdefault(round(at_m, 3), {})
+    place = next((at for at in found if abs(at - at_m) < SAME_M), round(at_m, 3))
+    post = found.setdefault(place, {})
     for name, (kind, case) in on_beam.items():
         before = post[name].kn if name in post else 0.0
         post[name] = Down(kind, before + case.reactions_kn[support])

@@ -5,15 +5,17 @@ bays is asked for what it really carries.
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from mewswright import handbook
 from mewswright.build.actions.combine import Factors
 from mewswright.build.actions.result import Actions
 from mewswright.build.frame_uprights import Carried, Down
 from mewswright.build.holding.ground import bearing_check, under_post_m2
+from mewswright.build.holding.spreading import SPREADING, pressures_kn_m2
 from mewswright.build.holding.stability import Stability
 from mewswright.build.holding.standing import Standing
-from mewswright.build.lines import Lines, UprightLine
+from mewswright.build.lines import Lines, Stand, UprightLine
 from mewswright.build.member_forces import DEAD, LEAST_DEAD
 from mewswright.build.ridge import GABLE_POST, INNER_POST
 from mewswright.build.shell import breadth_depth_mm
@@ -24,11 +26,20 @@ from mewswright.model.yard import Yard
 LIFTING = "wind, lifting"
 
 
-def pressed_kn(down: Mapping[str, Down], using: Factors) -> float:
+def pressed_kn(down: Mapping[str, Down], using: Factors, wind_share: float = 1.0) -> float:
     """Greatest characteristic load on one upright [kN]: weight and what leads, no factors.
 
     Snow and wind bring their share of the other along.
+
+    Args:
+        down: What comes down on it.
+        using: For the shares.
+        wind_share: Of the wind in it, which is that of the roof's fiercest zone [-].
     """
+    down = {
+        name: replace(one, kn=one.kn * wind_share) if one.kind == "wind" else one
+        for name, one in down.items()
+    }
     weight = max(0.0, down[DEAD].kn if DEAD in down else 0.0)
     passing = [one for one in down.values() if one.kind != "dead"]
     most = 0.0
@@ -61,7 +72,8 @@ def bearing_of(
 ) -> Standing:
     """Pressure on the ground under the post that presses most, without factors; presumed.
 
-    The weight of its own length of wall is counted too.
+    The weight of its own length of wall is counted too, and of the wind the mean over the
+    roof: the ground settles under a season, not under a gust at one edge.
 
     Args:
         yard: For what the ground bears.
@@ -74,15 +86,60 @@ def bearing_of(
     round_m = 2 * (loads.roof_width_m + loads.roof_depth_m)
     wall_kn_m = loads.dead.walls_high_kn / round_m
     frame = quarters.frame
+    fiercest = loads.wind.roof_down_edge.kn_m2
+    mean = loads.wind.roof_down.kn_m2 / fiercest if fiercest else 1.0
     across = frame.hole_mm[0] if frame.hole_mm else None
-    found = []
-    for one in _carrying(lines):
-        load = pressed_kn(carried.on(one), loads.factors) + wall_kn_m * one.width_m
-        area = under_post_m2(frame.base, breadth_depth_mm(one.section), across)
-        found.append(bearing_check(f"{one.what}, {one.side}", load, area, allowed))
+    found: list[Standing] = []
+    for group in _walls(lines):
+        kns = [
+            pressed_kn(carried.on(one), loads.factors, mean) + wall_kn_m * one.width_m
+            for one in group
+        ]
+        if frame.base in SPREADING and group[0].side != "inside":
+            places = [one.at_m for one in group]
+            depth_mm = min(breadth_depth_mm(one.section)[1] for one in group)
+            pressures = pressures_kn_m2(
+                frame.base, depth_mm, list(zip(places, kns, strict=True)),
+                (min(places), max(places)),
+            )  # fmt: skip
+        else:
+            pressures = [
+                kn / under_post_m2(frame.base, breadth_depth_mm(one.section), across)
+                for one, kn in zip(group, kns, strict=True)
+            ]
+        found += [
+            bearing_check(f"{one.what}, {one.side}", pressure, 1.0, allowed)
+            for one, pressure in zip(group, pressures, strict=True)
+        ]
     if not found:
         return bearing_check("the base", 0.0, 1.0, allowed)
     return max(found, key=lambda check: check.demand)
+
+
+def _walls(lines: Lines) -> list[list[UprightLine]]:
+    """The uprights that carry a roof, wall by wall, with all the rest of their wall."""
+    carrying = _carrying(lines)
+    groups: dict[Stand, list[UprightLine]] = {}
+    for one in lines.uprights:
+        if any(one.side == other.side for other in carrying):
+            groups.setdefault(one.side, []).append(one)
+    return list(groups.values())
+
+
+def _lift_kn_m(loads: Actions, lines: Lines, carried: Carried) -> float:
+    """Design lift on a metre of the wall that is lifted most, by the roof's mean wind [kN/m]."""
+    fiercest = loads.wind.roof_up_edge.kn_m2
+    mean = loads.wind.roof_up.kn_m2 / fiercest if fiercest else 1.0
+    by_wall = []
+    for group in _walls(lines):
+        long_m = sum(one.width_m for one in group)
+        downs = [carried.on(one) for one in group]
+        lift = -mean * sum(down[LIFTING].kn for down in downs if LIFTING in down)
+        sure = sum(down[LEAST_DEAD].kn for down in downs if LEAST_DEAD in down)
+        if long_m > 0:
+            using = loads.factors
+            by_wall.append((using.gamma_q * lift - using.gamma_g_favourable * sure) / long_m)
+    return max(0.0, *by_wall) if by_wall else 0.0
 
 
 def joints_of(
@@ -91,8 +148,9 @@ def joints_of(
     """The fasteners of one rafter and one post along the path from the deck to the ground.
 
     The deck is torn off by the fierce gusts on a square metre of sheet, its own weight left
-    out; the rest by the reactions of rafters and head plates. Where anchors stand farther
-    apart than posts, each holds as much of the wall as lies between two of them.
+    out; posts and rafters by the reactions of the fiercest zone. An anchor is asked for the
+    most that the whole unit asks of one, or for the mean lift on the length of wall between
+    two of them: the sole plate carries it there.
 
     Args:
         quarters: For the deck and the strength class.
@@ -114,13 +172,12 @@ def joints_of(
         for _, cases in carried.slopes
         for end in (0, 1)
     )
-    lifts = [(lifted_kn(carried.on(one), using), one.width_m) for one in _carrying(lines)]
-    on_post, bay = max(lifts, default=(0.0, 0.0))
+    on_post = max((lifted_kn(carried.on(one), using) for one in _carrying(lines)), default=0.0)
     held = stands.holding
-    apart = max(1.0, held.spacing_m / bay) if held.spacing_m and bay else 1.0
+    on_anchor = max(_lift_kn_m(loads, lines, carried) * (held.spacing_m or 0.0), held.pull_each_kn)
     force = {
         "deck-rafter": on_deck, "rafter-plate": on_plate, "plate-post": on_post,
-        "post-base": on_post, "base-ground": on_post * apart,
+        "post-base": on_post, "base-ground": on_anchor,
     }  # fmt: skip
     deck = quarters.roof.deck if quarters.roof else None
     thick = handbook.material(deck).thickness_mm if deck else None

@@ -22,6 +22,7 @@ from mewswright.model.quantity import mm_from_m
 
 # Noggings and boards hold the studs of a boarded wall sideways so often [mm]; build/walls.py.
 NOGGING_MM = 1350.0
+SAME_M = 0.0011  # places are kept to the millimetre
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,8 @@ class Carried:
 
     def on(self, line: UprightLine) -> Mapping[str, Down]:
         """What comes down on one upright; nothing in a side wall without a ridge."""
-        return self.down.get(line.side, {}).get(round(line.at_m, 3), {})
+        posts = self.down.get(line.side, {})
+        return next((on for at, on in posts.items() if abs(at - line.at_m) < SAME_M), {})
 
 
 def upright_worst(line: UprightLine, loads: MemberLoads, down: Mapping[str, Down]) -> Worst:

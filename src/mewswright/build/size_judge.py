@@ -34,6 +34,7 @@ from mewswright.build.row import shell_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.size_choices import wall_of_mm
 from mewswright.model.fitting import Side
+from mewswright.model.problem import Problem
 from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
 
@@ -285,15 +286,12 @@ class Judge:
             key += (*self._plate_geometry(frame, side), frame.head, frame.head_on_edge)
         if key not in self._seen:
             site, lines = self._roof(frame), self.lines(frame)
-            down = self._plates.get(
-                (*self._plate_geometry(frame, side), frame.head, frame.head_on_edge)
-            ) if level else None  # fmt: skip
+            carried = self._carried(frame)
             found = []
             for line in lines.uprights:
                 if line.side != side:
                     continue
-                on_it = down[1].get(round(line.at_m, 3), {}) if down else {}
-                one = upright_worst(line, site.loads, on_it)
+                one = upright_worst(line, site.loads, carried.on(line) if level else {})
                 words = f"{line.what}, {side}, {line.section}: {one.check.name}"
                 found.append(Verdict(one.utilisation, words))
             self._seen[key] = worst(found)
@@ -335,7 +333,7 @@ class Judge:
         quarters = self.quarters.model_copy(update={"frame": frame})
         try:
             return stability_of(self.yard, quarters, site.built, site.actions)
-        except ValueError:  # the legs of two braces are longer than the bay, or than the post
+        except Problem:  # the legs of two braces are longer than the bay, or than the post
             return None
 
     def racks(self, frame: Frame) -> Verdict:

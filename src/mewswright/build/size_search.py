@@ -230,21 +230,24 @@ def _count(
     count = 0 if anchor.kind == "none" else 1
     asked = frame.model_copy(update={**anchor.keys, "anchor_count": count})
     stands = judge.stands(asked)
-    if stands is None or not trail.see("anchors", judge.joints(asked, stands), asked):
+    if stands is None:
         return None
+    tried = [0]
     if anchor.kind != "none":
         needed = stands.holding.needed
-        enough = [n for n in choices.counts if needed is not None and n >= max(needed, 1)]
-        if not enough:
+        tried = sorted(n for n in choices.counts if needed is not None and n >= max(needed, 1))
+        if not tried:
             words = f"{anchor.kind.replace('_', ' ')}: as many as may be are not enough"
             trail.see("anchors", Verdict(2.0, words), asked)
             return None
-        count = min(enough)
+    for count in tried:  # more of them are asked for less each
         asked = asked.model_copy(update={"anchor_count": count})
         stands = judge.stands(asked)
-    if stands is None or not stands.holding.sound:
-        failed = [c for c in stands.holding.checks if not c.sound] if stands else []
-        words = f"standing: {failed[0].name}, {failed[0].direction}" if failed else "standing"
-        trail.see("anchors", Verdict(2.0, words), asked)
-        return None
-    return count
+        if stands is None or not stands.holding.sound:
+            failed = [c for c in stands.holding.checks if not c.sound] if stands else []
+            words = f"standing: {failed[0].name}, {failed[0].direction}" if failed else "standing"
+            trail.see("anchors", Verdict(2.0, words), asked)
+            return None
+        if trail.see("anchors", judge.joints(asked, stands), asked):
+            return count
+    return None

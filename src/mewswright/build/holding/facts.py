@@ -59,6 +59,11 @@ def frame_facts(
         elif wall.wall.side == "front" and not wall.wall.face.is_solid and frame.brace == "knee":
             braced = _knee_braced(shell, wall)
             bracing += [] if braced is None else [braced]
+    if frame.anchor == "slab_anchor" and frame.base != "slab":
+        raise Problem(
+            f"{quarters.name!r}: slab anchors need a slab: set base to slab, or hold it by holes "
+            "of concrete"
+        )
     roof = quarters.roof
     deck = roof is not None and roof.form != "none" and roof.deck is not None
     # Short posts in concrete are anchors: each hole counts once, by its concrete alone.
@@ -167,6 +172,12 @@ def _knee_braced(shell: Shell, wall: WallFrame) -> OpenFrame | None:
     flat, level = shell.size_mm("head")
     brace_b, brace_d = shell.size_mm("nogging")
     timber = timber_class(frame.strength_class)
+    high_mm = wall.wall.head_top_mm(wall.wall.ends_mm[0]) - flat / 2
+    if not frame.brace_leg_mm < high_mm:
+        raise Problem(
+            f"{shell.quarters.name!r}: knee braces of {frame.brace_leg_mm:g} mm do not fit under "
+            f"{high_mm:.0f} mm: shorten brace_leg_mm"
+        )
     start, _ = wall.wall.ends_mm
     along_wall = Rect(depth, breadth)  # the post bends along the wall
     of_post = design_strengths(frame.strength_class, along_wall, WET, GUST)
