@@ -228,3 +228,11 @@ def test_a_bar_of_the_cut_plan_is_as_long_as_its_pieces(demo_yard):
             # What is left between the last piece and the offcut is the saw's own cut.
             gap = bar["width_mm"] - bar["offcut_width_mm"] - end
             assert -0.002 <= gap <= 3 / 40 + 0.002
+
+
+def test_each_unit_has_its_order_of_building(demo_text, demo_record):
+    for unit in demo_record["units"]:
+        assert f"Order of building of {unit['quarters']}" in demo_text
+        taken = [mark for step in unit["order"]["steps"] for mark in step["marks"]]
+        assert sorted(taken) == sorted(part["mark"] for part in unit["take_off"])
+    assert "covers on before the bird" in " ".join(demo_text.split())

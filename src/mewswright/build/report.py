@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from mewswright.build.cost import Costing, cost_of
+from mewswright.build.order import BuildOrder
 from mewswright.build.sawing import Sawing, sawing_of
 from mewswright.build.sheeting import Sheeting
 from mewswright.build.takeoff import TakeOff, take_off
@@ -23,7 +24,11 @@ def worked_out(yard: Yard, quarters: Quarters) -> tuple[TakeOff, Sawing, Costing
 
 
 def report(
-    takeoff: TakeOff, sawing: Sawing, costing: Costing, sheets: Sheeting | None = None
+    takeoff: TakeOff,
+    sawing: Sawing,
+    costing: Costing,
+    sheets: Sheeting | None = None,
+    order: BuildOrder | None = None,
 ) -> dict[str, Any]:
     """Give all three as plain values; decimals become numbers.
 
@@ -53,6 +58,7 @@ def report(
                 *(u for s in (sheets.plans if sheets else ()) for u in s.rack),
             )
         ],
+        "order": order.model_dump() if order else None,
         "cost": _numbers(costs),
         "assumptions": list(takeoff.assumptions),
         "cautions": list(takeoff.cautions),

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from mewswright.build.cost import Costing
     from mewswright.build.cut.plan import CutPlan
     from mewswright.build.floor_load import FloorLoad
+    from mewswright.build.order import BuildOrder
     from mewswright.build.parts import Part
     from mewswright.build.sawing import Sawing
     from mewswright.build.sheeting import Sheeting
@@ -28,6 +29,7 @@ def command(
 ) -> None:
     """Take off every part of one unit, saw it and cost it. Exit 0: done. 2: bad input."""
     with refusing():
+        from mewswright.build.order import build_order
         from mewswright.build.report import report, worked_out
         from mewswright.build.row import unit_or_row
         from mewswright.build.sheeting import sheeting_of
@@ -36,18 +38,25 @@ def command(
         yard, unit = unit_or_row(open_yard(yard_file), quarters)
         takeoff, sawing, costing = worked_out(yard, unit)
         sheets = sheeting_of(yard, takeoff.parts)
+        order = build_order(yard, unit, takeoff)
     if as_json:
         import json
 
         typer.echo(
-            json.dumps(report(takeoff, sawing, costing, sheets), ensure_ascii=False, indent=2)
+            json.dumps(
+                report(takeoff, sawing, costing, sheets, order), ensure_ascii=False, indent=2
+            )
         )
     else:
-        typer.echo("\n".join(_spoken(takeoff, sawing, costing, sheets)))
+        typer.echo("\n".join(_spoken(takeoff, sawing, costing, sheets, order)))
 
 
 def _spoken(
-    takeoff: "TakeOff", sawing: "Sawing", costing: "Costing", sheets: "Sheeting"
+    takeoff: "TakeOff",
+    sawing: "Sawing",
+    costing: "Costing",
+    sheets: "Sheeting",
+    order: "BuildOrder",
 ) -> Iterator[str]:
     yield f"{takeoff.quarters}, {takeoff.yard}: {len(takeoff.parts)} kinds of part"
     yield ""
@@ -75,13 +84,28 @@ def _spoken(
             size = f"{use.length_mm:g}" + (f" x {use.width_mm:g}" if use.width_mm else "")
             yield f"  {use.count} x {use.what} of {size} mm: {', '.join(use.marks)}"
         yield ""
+    yield from _order(order)
+    yield ""
     yield from _costs(costing)
     yield ""
     yield "Assumed"
-    yield from (f"  {line}" for line in takeoff.assumptions)
+    yield from (f"  {line}" for line in (*takeoff.assumptions, *order.assumptions))
     yield ""
     yield "Mind"
     yield from (f"  {line}" for line in takeoff.cautions)
+
+
+def _order(order: "BuildOrder") -> Iterator[str]:
+    yield f"Order of building: {order.hours:g} h of one person"
+    for step in order.steps:
+        hours = f"{step.hours:.1f} h, " if step.hours else ""
+        people = "1 person" if step.people == 1 else f"{step.people} people"
+        yield f"  {step.number}. {step.title}: {hours}{people}"
+        if step.marks:
+            yield f"     parts: {', '.join(step.marks)}"
+        if step.tools:
+            yield f"     tools: {', '.join(step.tools)}"
+        yield from (f"     hold: {hold}" for hold in step.holds)
 
 
 def _floor(load: "FloorLoad") -> Iterator[str]:

@@ -13,9 +13,10 @@ from pydantic import BaseModel, ConfigDict, PlainSerializer
 
 from mewswright.build.cost import Costing, CostLine, Marked
 from mewswright.build.takeoff import TakeOff
+from mewswright.build.work import hours_of, works_of
 from mewswright.fit.change_cost import NEAR_EURO
-from mewswright.fit.compare_things import Thing, cleaned, worked, worn
-from mewswright.handbook.upkeep import Band, build_hours, upkeep
+from mewswright.fit.compare_things import Thing, cleaned, worn
+from mewswright.handbook.upkeep import Band, upkeep
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
@@ -228,13 +229,8 @@ def purchase_of(yard: Yard, quarters: Quarters, takeoff: TakeOff, costing: Costi
 
 def hours_to_build(quarters: Quarters, takeoff: TakeOff) -> tuple[float, list[str]]:
     """Hours of one person to build a unit [h], and the figures that were used."""
-    told, hours = [], 0.0
-    for name, amount in worked(quarters, takeoff):
-        if amount:
-            band = build_hours(name)
-            hours += band.middle * amount
-            told.append(band_told(band, "h"))
-    return round(hours, 1), told
+    works = works_of(quarters, takeoff)
+    return hours_of(works), [band_told(work.band, "h") for work in works]
 
 
 __all__ = [

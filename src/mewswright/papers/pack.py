@@ -189,6 +189,7 @@ def _unit_line(unit: Unit, stem: str) -> UnitLine:
         unpriced_cut_plan=sawing.unpriced.to_json() if sawing.unpriced else None,
         unsawn=sawing.refused,
         costing=unit.costing,
+        order=unit.order,
         assumptions=unit.take_off.assumptions,
         cautions=unit.take_off.cautions,
     )

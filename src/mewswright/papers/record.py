@@ -11,6 +11,7 @@ from typing import Any, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from mewswright.build.cost import Costing
+from mewswright.build.order import BuildOrder
 from mewswright.build.parts import PartKind
 from mewswright.build.takeoff import SettingOut
 from mewswright.checks.brief import BirdBrief
@@ -115,6 +116,7 @@ class UnitLine(_Frozen):
     )
     unsawn: tuple[str, ...] = Field(description="Why parts are missing from both cut plans.")
     costing: Costing = Field(description="The shopping list; decimals as strings.")
+    order: BuildOrder = Field(description="Steps with parts, tools, people, hours, hold points.")
     assumptions: tuple[str, ...]
     cautions: tuple[str, ...]
 

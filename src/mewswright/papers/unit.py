@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from mewswright.build.cost import Costing, cost_of
 from mewswright.build.frame_report import FrameReport, frame_report
+from mewswright.build.order import BuildOrder, build_order
 from mewswright.build.sawing import Sawing, sawing_of
 from mewswright.build.takeoff import TakeOff, take_off
 from mewswright.drawing.paper import Paper
@@ -23,6 +24,7 @@ class Unit:
     take_off: TakeOff
     sawing: Sawing
     costing: Costing
+    order: BuildOrder
     sheets: tuple[Scene, ...]
     frame: FrameReport | None  # None where the yard gives no loads, or nothing carries a roof
     frame_why: str  # why there is none
@@ -55,6 +57,7 @@ def _unit(yard: Yard, quarters: Quarters, taken: TakeOff, sawing: Sawing, paper:
         take_off=taken,
         sawing=sawing,
         costing=cost_of(yard, taken, sawing),
+        order=build_order(yard, quarters, taken),
         sheets=(
             *sheets_of(yard, quarters, taken, paper),
             *sheet_plans_of(yard, quarters, taken, paper),

@@ -10,6 +10,7 @@ from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
 from mewswright.build.takeoff import SettingOut
 from mewswright.papers.figures import figure, money, unit
+from mewswright.papers.order_pages import order_words
 from mewswright.papers.record import DrawingLine, UnitLine
 from mewswright.papers.unit import Unit
 
@@ -62,6 +63,7 @@ def unit_pages(
         ],
         "unsawn": [f"Not planned: {reason}" for reason in sawing.refused],
         **_shopping(unit_of, currency),
+        "order": order_words(unit_of.order),
         "assumptions": [a for a in unit_of.take_off.assumptions if a not in shared],
     }
 
