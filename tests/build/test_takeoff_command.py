@@ -30,7 +30,7 @@ def test_the_report_has_its_keys(long_loft):
     assert set(long_loft) == {
         "yard", "quarters", "parts", "panels", "setting_out", "floor_load", "cut_plan",
         "cut_plan_unpriced", "cut_plan_refused", "sheet_plan", "sheet_plan_refused",
-        "rack", "cost", "assumptions", "cautions",
+        "rack", "order", "cost", "assumptions", "cautions",
     }  # fmt: skip
     assert (long_loft["yard"], long_loft["quarters"]) == ("Alder Close", "Long loft")
     assert all(set(part) == PART_KEYS for part in long_loft["parts"])
@@ -53,6 +53,7 @@ def test_the_text_names_parts_money_and_cautions():
     assert done.exit_code == 0, done.stderr
     assert "x rafter, roof: 45x145" in done.stdout
     assert "Shopping list [CHF]" in done.stdout
+    assert "hold: braced before roofing" in done.stdout
     assert "the local code and a licensed engineer decide" in done.stdout
 
 

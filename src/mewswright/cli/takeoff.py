@@ -42,11 +42,8 @@ def command(
     if as_json:
         import json
 
-        typer.echo(
-            json.dumps(
-                report(takeoff, sawing, costing, sheets, order), ensure_ascii=False, indent=2
-            )
-        )
+        told = report(takeoff, sawing, costing, sheets, order)
+        typer.echo(json.dumps(told, ensure_ascii=False, indent=2))
     else:
         typer.echo("\n".join(_spoken(takeoff, sawing, costing, sheets, order)))
 
