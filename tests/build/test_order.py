@@ -60,7 +60,7 @@ def orders():
     for yard, name in units():
         yard, quarters = unit_or_row(yard, name)
         takeoff = take_off(yard, quarters)
-        found.append((quarters, takeoff, build_order(yard, quarters, takeoff)))
+        found.append((quarters, takeoff, build_order(quarters, takeoff)))
     return found
 
 
@@ -155,20 +155,20 @@ def test_walls_are_plumb_and_braced_before_the_roof_and_covers_on_before_the_bir
 def test_the_diagonal_of_the_hold_point_is_that_of_pythagoras():
     """3000 x 2400 mm clear and walls of 95 mm: sqrt(3190^2 + 2590^2) = 4109 mm."""
     yard = unit_yard()
-    order = build_order(yard, yard.quarters[0], take_off(yard, yard.quarters[0]))
+    order = build_order(yard.quarters[0], take_off(yard, yard.quarters[0]))
     assert "4109 mm over the sole plates and 3842 mm clear inside" in order.steps[0].holds[0]
 
 
 def test_covers_wait_for_no_bird():
     yard = unit_yard(fitting=[COVERED])
-    order = build_order(yard, yard.quarters[0], take_off(yard, yard.quarters[0]))
+    order = build_order(yard.quarters[0], take_off(yard, yard.quarters[0]))
     assert "covers on before the bird: all 1 perch covers" in " ".join(order.steps[-1].holds)
 
 
 def test_people_are_as_many_as_the_heaviest_panel_asks():
     yard = unit_yard(frame={"carry_kg": 20})
     takeoff = take_off(yard, yard.quarters[0])
-    stand = next(s for s in build_order(yard, yard.quarters[0], takeoff).steps if s.key == "stand")
+    stand = next(s for s in build_order(yard.quarters[0], takeoff).steps if s.key == "stand")
     heaviest = max(panel.mass_kg for panel in takeoff.panels)
     assert stand.heaviest_kg == pytest.approx(heaviest, abs=0.06)
     assert (stand.people - 1) * 20 < heaviest <= stand.people * 20
@@ -178,7 +178,7 @@ def test_a_wall_that_is_tilted_up_weighs_half_in_the_hands():
     """One panel a wall, not carried: the frame alone is stood up, and turns on its foot."""
     yard = unit_yard(frame={"carry_clad": False})
     takeoff = take_off(yard, yard.quarters[0])
-    stand = build_order(yard, yard.quarters[0], takeoff).step_of("FX4")
+    stand = build_order(yard.quarters[0], takeoff).step_of("FX4")
     assert stand.key == "stand"
     assert stand.heaviest_kg == pytest.approx(max(p.mass_kg for p in takeoff.panels) / 2, abs=0.06)
 
@@ -186,7 +186,7 @@ def test_a_wall_that_is_tilted_up_weighs_half_in_the_hands():
 def test_bare_panels_are_clad_under_the_roof():
     def keys(clad):
         yard = unit_yard(frame={**BAYS, "carry_clad": clad})
-        order = build_order(yard, yard.quarters[0], take_off(yard, yard.quarters[0]))
+        order = build_order(yard.quarters[0], take_off(yard, yard.quarters[0]))
         return [step.key for step in order.steps]
 
     assert keys(True).index("clad") < keys(True).index("stand")

@@ -9,16 +9,12 @@ from math import ceil
 
 from pydantic import BaseModel, ConfigDict
 
-from mewswright.build.frame import built_frame
 from mewswright.build.masses import part_mass
 from mewswright.build.order_words import HOLDS_AFTER, STEPS, TOOLS, StepWords, is_coat
-from mewswright.build.panels import panels_of
 from mewswright.build.parts import Part
-from mewswright.build.row import row_named, units_in
 from mewswright.build.takeoff import TakeOff
 from mewswright.build.work import DIG, Work, hours_of, works_of
 from mewswright.model.quarters import Quarters
-from mewswright.model.yard import Yard
 
 LIFT_KG = 25.0  # judgement: what one person lifts and sets by hand, where carry_kg is not given
 TILTED_SHARE = 0.5  # derived: of a wall that turns on its foot, hands carry half at the start
@@ -127,11 +123,10 @@ class BuildOrder(BaseModel):
         raise KeyError(mark)
 
 
-def build_order(yard: Yard, quarters: Quarters, takeoff: TakeOff) -> BuildOrder:
+def build_order(quarters: Quarters, takeoff: TakeOff) -> BuildOrder:
     """Put the building of a unit in order.
 
     Args:
-        yard: The yard.
         quarters: The unit, or a row seen as one.
         takeoff: Its take-off.
 
@@ -153,7 +148,7 @@ def build_order(yard: Yard, quarters: Quarters, takeoff: TakeOff) -> BuildOrder:
             lifted = [*_lifted(own)]
             if key == "stand":
                 share = 1.0 if carried else TILTED_SHARE
-                lifted += ((what, share * kg) for what, kg in _walls(yard, quarters, takeoff, keys))
+                lifted += ((what, share * kg) for what, kg in _walls(takeoff, keys))
             steps.append(
                 _step(len(steps) + 1, words, own, work, holds, lifted, frame.carry_kg or LIFT_KG)
             )
@@ -259,19 +254,15 @@ def _lifted(parts: Iterable[Part]) -> Iterator[tuple[str, float]]:
             yield f"{part.what}, {part.mark}", mass.kg / pieces
 
 
-def _walls(
-    yard: Yard, quarters: Quarters, takeoff: TakeOff, keys: Sequence[str]
-) -> Iterator[tuple[str, float]]:
+def _walls(takeoff: TakeOff, keys: Sequence[str]) -> Iterator[tuple[str, float]]:
     """Panels, and the mass of what each holds when it is stood up [kg]."""
-    row = row_named(yard, quarters.name)
-    for unit in (quarters,) if row is None else units_in(yard, row):
-        parts = takeoff.parts if row is None else built_frame(yard, unit).parts
-        before = keys[: keys.index("stand")]
-        made = {p.mark: p for p in parts if _step_of(p, parts, keys) in before}
-        for panel in takeoff.panels if row is None else panels_of(yard, unit, parts):
-            masses = (
-                mass.kg / made[own.mark].count * own.count
-                for own in panel.parts
-                if own.mark in made and (mass := part_mass(made[own.mark])) is not None
-            )
-            yield f"panel {panel.mark}", sum(masses)
+    before = keys[: keys.index("stand")]
+    parts = takeoff.parts
+    made = {p.mark: p for p in parts if _step_of(p, parts, keys) in before}
+    for panel in takeoff.panels:
+        masses = (
+            mass.kg / made[own.mark].count * own.count
+            for own in panel.parts
+            if own.mark in made and (mass := part_mass(made[own.mark])) is not None
+        )
+        yield f"panel {panel.mark}", sum(masses)

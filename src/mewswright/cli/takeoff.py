@@ -38,7 +38,7 @@ def command(
         yard, unit = unit_or_row(open_yard(yard_file), quarters)
         takeoff, sawing, costing = worked_out(yard, unit)
         sheets = sheeting_of(yard, takeoff.parts)
-        order = build_order(yard, unit, takeoff)
+        order = build_order(unit, takeoff)
     if as_json:
         import json
 

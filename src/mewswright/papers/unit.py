@@ -57,7 +57,7 @@ def _unit(yard: Yard, quarters: Quarters, taken: TakeOff, sawing: Sawing, paper:
         take_off=taken,
         sawing=sawing,
         costing=cost_of(yard, taken, sawing),
-        order=build_order(yard, quarters, taken),
+        order=build_order(quarters, taken),
         sheets=(
             *sheets_of(yard, quarters, taken, paper),
             *sheet_plans_of(yard, quarters, taken, paper),
