@@ -10,11 +10,13 @@ import ezdxf
 import pytest
 
 from mewswright.build.frame import built_frame
+from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.dxf import APP, to_dxf
 from mewswright.drawing.elevation import elevation
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
+from mewswright.drawing.perch_plan import WingCircle, perch_plan
 from mewswright.drawing.plan import FreeCircle, quarters_plan
 from mewswright.drawing.roof_plan import roof_plan
 from mewswright.drawing.scene import (
@@ -43,6 +45,8 @@ def pages():
             quarters_plan(yard, unit, frame, [FreeCircle((1500, 1200), 900, "Flint")]),
             front_elevation(yard, unit, frame),
             side_section(yard, unit, frame),
+            cross_section(yard, unit, frame),
+            perch_plan(yard, unit, frame, [WingCircle(p.name, 500, "Flint") for p in unit.perches]),
             elevation(yard, unit, frame, "left"),
             wall_framing(yard, unit, frame, "back"),
             roof_plan(unit, frame),

@@ -93,7 +93,7 @@ def _laid_out(
     letters = Lettering(scale)
     floor = _floor(quarters)
     marks: list[Mark] = []
-    marks += _walls(quarters, wall)
+    marks += wall_marks(quarters, wall)
     if frame is not None:
         marks += shared_walls(yard, quarters, frame)
         marks += corridor_walls(yard, quarters, frame)
@@ -105,7 +105,7 @@ def _laid_out(
     for fitting in sorted(quarters.fitting, key=top_mm):
         marks += plan_marks(fitting, quarters, scale)
     for circle in circles:
-        marks += _free_circle(circle, letters)
+        marks += free_circle_marks(circle, letters)
     marks += _roof_edge(quarters, frame, wall)
 
     rows = Rows(letters, box_of(p for m in floor + marks for p in extent(m, scale)))
@@ -219,7 +219,8 @@ def wall_strips(quarters: Quarters, wall: float) -> dict[Side, tuple[Point, ...]
     }
 
 
-def _walls(quarters: Quarters, wall: float) -> list[Mark]:
+def wall_marks(quarters: Quarters, wall: float) -> list[Mark]:
+    """Draw the ground that the four walls cover, and their outer skins."""
     if quarters.faces is None:
         return []
     w, d = quarters.width_mm, quarters.depth_mm
@@ -300,7 +301,8 @@ def _bars(frame: BuiltFrame | None, at: float) -> list[Mark]:
     ]  # fmt: skip
 
 
-def _free_circle(circle: FreeCircle, letters: Lettering) -> list[Mark]:
+def free_circle_marks(circle: FreeCircle, letters: Lettering) -> list[Mark]:
+    """Draw the free circle of a tethered bird, with its radius."""
     item = f"circle:{circle.bird}"
     title = f"Free circle of {circle.bird}: radius {whole(circle.radius_mm)} mm"
     slant = circle.radius_mm / 2**0.5

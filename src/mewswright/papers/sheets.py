@@ -8,6 +8,7 @@ from mewswright.build.sheeting import sheeting_of
 from mewswright.build.takeoff import TakeOff
 from mewswright.checks.case import cases
 from mewswright.checks.free_circle import free_circle, tether_perches
+from mewswright.checks.perches import needs_most, span_mm
 from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.elevation import elevation
 from mewswright.drawing.foundation import foundation_plan
@@ -15,6 +16,7 @@ from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
 from mewswright.drawing.nest_page import nest_page, page_size_mm
 from mewswright.drawing.paper import Paper, fits, room_mm
+from mewswright.drawing.perch_plan import WingCircle, perch_plan
 from mewswright.drawing.plan import FreeCircle, quarters_plan
 from mewswright.drawing.roof_plan import roof_plan
 from mewswright.drawing.scene import SCALES, Scene
@@ -34,8 +36,8 @@ def sheets_of(
 ) -> tuple[Scene, ...]:
     """Draw every sheet of a unit, each at the largest scale that fits.
 
-    Plan, four elevations, two sections, roof, foundation with setting-out, and the framing
-    of each wall. The front elevation shows its frame, the other sides stand boarded.
+    Plan, four elevations, two sections, roof, foundation with setting-out, perches, and the
+    framing of each wall. The front elevation shows its frame, the other sides stand boarded.
     """
     frame, circles = taken.frame, free_circles(yard, quarters)
     wide, deep = frame.outer_width_mm, frame.outer_depth_mm
@@ -56,6 +58,10 @@ def sheets_of(
     if quarters.has_roof:
         drawn.append(("roof", partial(roof_plan, quarters, frame), (wide, deep)))
     drawn.append(("foundation", partial(foundation_plan, yard, quarters, frame), (wide, deep)))
+    if quarters.perches:
+        wings = wing_circles(yard, quarters)
+        draw = partial(perch_plan, yard, quarters, frame, wings, circles)
+        drawn.append(("perches", draw, (wide, deep)))
     for wall in SIDES[1:] if leans else SIDES:
         draw = partial(wall_framing, yard, quarters, frame, wall)
         long = wide if wall in ("front", "back") else deep
@@ -130,3 +136,17 @@ def free_circles(yard: Yard, quarters: Quarters) -> tuple[FreeCircle, ...]:
                         at_mm=perch.at_mm, radius_mm=circle.radius_mm, bird=resident.bird.name
                     )
     return tuple(largest.values())
+
+
+def wing_circles(yard: Yard, quarters: Quarters) -> tuple[WingCircle, ...]:
+    """Circles of the open wings over each perch of quarters, its widest user's."""
+    widest: dict[str, WingCircle] = {}
+    for case in cases(yard, quarters=quarters.name):
+        for perch in quarters.perches:
+            bird = needs_most(case, perch, span_mm)
+            if bird is not None:
+                circle = WingCircle(perch.name, span_mm(bird) / 2, bird.bird.name)
+                known = widest.get(perch.name)
+                if known is None or known.radius_mm < circle.radius_mm:
+                    widest[perch.name] = circle
+    return tuple(widest.values())
