@@ -35,6 +35,11 @@ class Piece:
     stick: Stick | None = None
 
 
+def panel_look(kind: str) -> tuple[Fill, Hatch]:
+    """Give the tint and hatch of a part by its kind."""
+    return _PANEL_LOOK.get(kind, ("timber", "none"))
+
+
 def part_title(part: Part) -> str:
     """Say a part in one line, with its length and end cuts."""
     words = [f"{part.mark} {part.what}"]
@@ -87,7 +92,7 @@ def piece_mark(
 ) -> Mark:
     """Draw a piece as seen, or as cut by the drawing's plane."""
     part = piece.part
-    fill, hatch = _PANEL_LOOK.get(part.kind, ("timber", "none"))
+    fill, hatch = panel_look(part.kind)
     if cut and hatch == "none" and part.kind != "covering":
         fill = "cut"
     if part.kind == "bar":

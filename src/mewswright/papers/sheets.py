@@ -11,6 +11,7 @@ from mewswright.checks.free_circle import free_circle, tether_perches
 from mewswright.checks.perches import needs_most, span_mm
 from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.elevation import elevation
+from mewswright.drawing.exploded import exploded_view, size_on_paper_mm, take_apart
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
@@ -66,6 +67,9 @@ def sheets_of(
         draw = partial(wall_framing, yard, quarters, frame, wall)
         long = wide if wall in ("front", "back") else deep
         drawn.append((f"framing of the {wall}", draw, (long, high)))
+    apart = take_apart(quarters, frame)
+    draw = partial(exploded_view, quarters, frame, apart)
+    drawn.append(("exploded view", draw, size_on_paper_mm(apart)))
     scenes = (
         at_largest(f"the {what} of {quarters.name!r}", draw, *size, paper)
         for what, draw, size in drawn

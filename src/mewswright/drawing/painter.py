@@ -1,0 +1,237 @@
+"""Which of several solids hides which, and what is left to see of a line.
+
+Holds for convex solids that do not reach into each other, seen in parallel from far off.
+Of two such solids a plane lies between; the one on the viewer's side of it is never hidden
+by the other. A plane is sought along the three axes of the frame, then along the faces and
+pairs of edges of both. Two that do reach into each other (a rafter over its notch, a board
+over the lap of the next) are told apart by the plane through which they reach the least.
+"""
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from heapq import heapify, heappop, heappush
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mewswright.build.parts import Place
+from mewswright.build.solids import Vector
+from mewswright.drawing.projection import hull
+from mewswright.drawing.scene import Point
+
+Floats = NDArray[np.float64]
+Faces = Sequence[Sequence[int]]
+_TOUCH_MM = 0.01  # solids that reach no deeper than this into each other only touch
+_EDGE_ON = 1e-6  # share of a plane's normal towards the viewer under which it is seen as a line
+_SHRINK_MM = 0.2  # an outline hides what lies deeper inside it than this
+
+
+class Body:
+    """A convex solid with its outline as it is seen."""
+
+    def __init__(self, places: Sequence[Place], faces: Faces, paper: Floats) -> None:
+        """Take corners [mm], faces as indices, and the two axes of the paper (2 x 3)."""
+        self.places: Floats = np.array(places, dtype=float)
+        self.faces = faces
+        self.flat: Floats = self.places @ paper.T
+        self.outline = hull((float(x), float(y)) for x, y in self.flat)
+        self.low, self.high = self.places.min(axis=0), self.places.max(axis=0)
+
+    @cached_property
+    def normals(self) -> Floats:
+        """Normals of the faces, outwards, each of length one."""
+        found = []
+        for face in self.faces:
+            here = self.places[list(face)]
+            after = np.roll(here, -1, axis=0)
+            total = np.cross(here - here[0], after - here[0]).sum(axis=0)
+            found.append(total / max(float(np.sqrt(total @ total)), 1e-12))
+        return np.array(found)
+
+    @cached_property
+    def edges(self) -> Floats:
+        """Directions of the edges; parallel ones once."""
+        found: dict[tuple[float, ...], Floats] = {}
+        for face in self.faces:
+            here = self.places[list(face)]
+            for run in np.roll(here, -1, axis=0) - here:
+                long = float(np.sqrt(run @ run))
+                if long > 1e-9:
+                    unit = run / long
+                    first = next(float(v) for v in unit if abs(v) > 1e-9)
+                    unit = unit if first > 0 else -unit
+                    found.setdefault(tuple(round(float(v), 6) for v in unit), unit)
+        return np.array(list(found.values()))
+
+
+def painted_order(bodies: Sequence[Body], to_viewer: Vector) -> list[int]:
+    """Give the order in which to paint solids, the hidden before what hides them.
+
+    Args:
+        bodies: The solids.
+        to_viewer: Direction to the viewer.
+
+    Returns:
+        Indices. Where solids lie round each other in a ring, which no order can paint, the
+        one farthest off goes first.
+    """
+    if not bodies:
+        return []
+    viewer = np.array(to_viewer, dtype=float)
+    viewer /= np.linalg.norm(viewer)
+    after: dict[int, list[int]] = {i: [] for i in range(len(bodies))}
+    waits = [0] * len(bodies)
+    for i, j in _pairs(bodies):
+        found = hidden_first(bodies[i], bodies[j], viewer)
+        if found:
+            first, second = (i, j) if found > 0 else (j, i)
+            after[first].append(second)
+            waits[second] += 1
+    depth = [float((body.places @ viewer).mean()) for body in bodies]
+    ready = [(depth[i], i) for i in range(len(bodies)) if waits[i] == 0]
+    heapify(ready)
+    left, order = set(range(len(bodies))), []
+    while left:
+        if not ready:
+            farthest = min(left, key=lambda k: (depth[k], k))
+            ready = [(depth[farthest], farthest)]
+        _, i = heappop(ready)
+        if i not in left:
+            continue
+        left.discard(i)
+        order.append(i)
+        for j in after[i]:
+            waits[j] -= 1
+            if waits[j] == 0 and j in left:
+                heappush(ready, (depth[j], j))
+    return order
+
+
+def _pairs(bodies: Sequence[Body]) -> Iterable[tuple[int, int]]:
+    """Give pairs whose outlines share some paper."""
+    low = np.array([b.flat.min(axis=0) for b in bodies])
+    high = np.array([b.flat.max(axis=0) for b in bodies])
+    for i in range(len(bodies) - 1):
+        near = np.all((low[i + 1 :] < high[i]) & (low[i] < high[i + 1 :]), axis=1)
+        for k in np.flatnonzero(near):
+            j = i + 1 + int(k)
+            if outlines_share(bodies[i].outline, bodies[j].outline):
+                yield i, j
+
+
+def outlines_share(a: Sequence[Point], b: Sequence[Point]) -> bool:
+    """Say whether two convex outlines cover some place both; touching is not sharing."""
+    for one, other in ((a, b), (b, a)):
+        for (px, py), (qx, qy) in zip(one, (*one[1:], one[0]), strict=True):
+            nx, ny = qy - py, px - qx  # outwards of a counter-clockwise outline
+            least = (nx * nx + ny * ny) ** 0.5 * _TOUCH_MM
+            if all((x - px) * nx + (y - py) * ny > -least for x, y in other):
+                return False
+    return True
+
+
+def hidden_first(a: Body, b: Body, viewer: Floats) -> int:
+    """Say which of two solids the other may hide: 1 the first, -1 the second, 0 neither.
+
+    Args:
+        a: One solid.
+        b: Another, whose outline shares paper with the first's.
+        viewer: Unit vector to the viewer.
+    """
+    signs: set[int] = set()
+    for k in range(3):
+        if abs(viewer[k]) > _EDGE_ON:
+            if a.high[k] - b.low[k] <= _TOUCH_MM:
+                signs.add(1 if viewer[k] > 0 else -1)
+            elif b.high[k] - a.low[k] <= _TOUCH_MM:
+                signs.add(-1 if viewer[k] > 0 else 1)
+    if signs:
+        return signs.pop() if len(signs) == 1 else 0
+    best = _widest_gap(a, b, np.vstack([np.eye(3), a.normals, b.normals]), viewer)
+    if best[0] < -_TOUCH_MM:
+        across = np.cross(a.edges[:, None, :], b.edges[None, :, :]).reshape(-1, 3)
+        long = np.sqrt((across * across).sum(axis=1))
+        across = across[long > 1e-6] / long[long > 1e-6, None]
+        best = max(best, _widest_gap(a, b, across, viewer), key=lambda found: found[0])
+    return best[1]
+
+
+def _widest_gap(a: Body, b: Body, axes: Floats, viewer: Floats) -> tuple[float, int]:
+    """Give the widest gap between two solids along any axis, and which lies beyond it."""
+    towards = axes @ viewer
+    axes, towards = axes[np.abs(towards) > _EDGE_ON], towards[np.abs(towards) > _EDGE_ON]
+    if len(axes) == 0:
+        return -np.inf, 0
+    in_a, in_b = a.places @ axes.T, b.places @ axes.T
+    gaps = np.concatenate(
+        [in_b.min(axis=0) - in_a.max(axis=0), in_a.min(axis=0) - in_b.max(axis=0)]
+    )
+    k = int(gaps.argmax())
+    first = k < len(axes)
+    return float(gaps[k]), 1 if first == (towards[k % len(axes)] > 0) else -1
+
+
+class Cover:
+    """Outlines in the order of painting, and what each line behind them still shows."""
+
+    def __init__(self, outlines: Sequence[Sequence[Point]]) -> None:
+        """Take convex outlines, counter-clockwise; one of fewer than three corners hides none."""
+        self.outlines = outlines
+        whole = [o if len(o) > 2 else ((0.0, 0.0), (-1.0, -1.0)) for o in outlines]
+        self.low = np.array([[min(p[k] for p in o) for k in (0, 1)] for o in whole])
+        self.high = np.array([[max(p[k] for p in o) for k in (0, 1)] for o in whole])
+
+    def seen(self, a: Point, b: Point, after: int) -> list[tuple[Point, Point]]:
+        """Give the stretches of a line that no outline after a place in the order hides."""
+        low = np.minimum(a, b)
+        high = np.maximum(a, b)
+        near: Any = (
+            np.all((self.low[after + 1 :] < high) & (low < self.high[after + 1 :]), axis=1)
+            if after + 1 < len(self.outlines)
+            else []
+        )
+        hidden: list[tuple[float, float]] = []
+        for k in np.flatnonzero(near):
+            outline = self.outlines[after + 1 + int(k)]
+            if len(outline) > 2:
+                share = inside(a, b, outline)
+                if share is not None:
+                    hidden.append(share)
+        shown: list[tuple[Point, Point]] = []
+        at = 0.0
+        for start, end in sorted(hidden):
+            if start > at:
+                shown.append((_between(a, b, at), _between(a, b, start)))
+            at = max(at, end)
+        if at < 1:
+            shown.append((_between(a, b, at), b))
+        return shown
+
+
+def inside(a: Point, b: Point, outline: Sequence[Point]) -> tuple[float, float] | None:
+    """Give the part of a line that lies inside a convex outline, as shares of its length.
+
+    Source: Cyrus and Beck's clipping.
+    """
+    enter, leave = 0.0, 1.0
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    for (px, py), (qx, qy) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        nx, ny = py - qy, qx - px  # inwards of a counter-clockwise outline
+        long = (nx * nx + ny * ny) ** 0.5
+        away = ((a[0] - px) * nx + (a[1] - py) * ny) / long - _SHRINK_MM
+        run = (dx * nx + dy * ny) / long
+        if abs(run) < 1e-9:
+            if away < 0:
+                return None
+        elif run > 0:
+            enter = max(enter, -away / run)
+        else:
+            leave = min(leave, -away / run)
+        if enter >= leave:
+            return None
+    return enter, leave
+
+
+def _between(a: Point, b: Point, share: float) -> Point:
+    return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
