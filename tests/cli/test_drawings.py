@@ -12,7 +12,7 @@ from mewswright.cli import app
 
 DEMO = str(files("mewswright.examples") / "alder-close.yard.toml")
 SHEETS = {
-    "plan", "front", "back", "left", "right", "section", "cross", "roof", "foundation", "perches",
+    "plan", "front", "back", "left", "right", "section", "cross", "roof", "foundation", "perches", "exploded",
     "framing-front",
     "framing-back", "framing-left", "framing-right", "sheets-osb3-18",
 }  # fmt: skip

@@ -13,6 +13,7 @@ from mewswright.build.frame import built_frame
 from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.dxf import APP, to_dxf
 from mewswright.drawing.elevation import elevation
+from mewswright.drawing.exploded import exploded_view
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
@@ -51,6 +52,7 @@ def pages():
             wall_framing(yard, unit, frame, "back"),
             roof_plan(unit, frame),
             foundation_plan(yard, unit, frame),
+            exploded_view(unit, frame),
         ):
             yield f"{unit.name} {scene.name}", sheet(scene, yard.yard.name, scene.title)
     yield "ground", sheet(yard_plan(YARD), YARD.yard.name, "Ground")

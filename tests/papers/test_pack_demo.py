@@ -128,6 +128,7 @@ def test_every_sheet_is_there_for_drafting_and_every_unit_in_three_dimensions(
     names = ["plan", "front", "back", "left", "right", "section", "cross", "roof", "foundation"]
     names.append("perches")
     names += [f"framing-{side}" for side in ("front", "back", "left", "right")]
+    names.append("exploded")
     names.append("sheets-osb3-18")  # every roof of the demo has a deck of it
     for unit in demo_record["units"]:
         assert [drawing["name"] for drawing in unit["drawings"]] == names

@@ -15,7 +15,7 @@ import numpy as np
 
 from mewswright.build.parts import BuiltFrame, Part, Place
 from mewswright.build.solids import Vector, solids_of
-from mewswright.drawing.painter import Body, Cover, painted_order
+from mewswright.drawing.painter import Body, hiders, painted_order, seen
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering
 from mewswright.drawing.rows import notes_below
@@ -128,22 +128,22 @@ def take_apart(quarters: Quarters, frame: BuiltFrame) -> TakenApart:
             dx, dy, dz = moves[group]
             places = [(x + dx, y + dy, z + dz) for x, y, z in one.places_mm]
             pieces.append((part, group, Body(places, one.faces, PAPER)))
-    painted = [pieces[i] for i in painted_order([body for *_, body in pieces], TO_VIEWER)]
-    outlines = [() if part.kind in _THIN else body.outline for part, _, body in painted]
-    cover = Cover(outlines)
+    bodies = [body for *_, body in pieces]
+    before = hiders(bodies, TO_VIEWER)
+    outlines = [() if part.kind in _THIN else body.outline for part, _, body in pieces]
     stretches = tuple(
         Stretch(part, group, p, q)
-        for k, (part, group, body) in enumerate(painted)
+        for (part, group, body), nearer in zip(pieces, before, strict=True)
         for a, b in _edges(part, body)
-        for p, q in cover.seen(a, b, k)
+        for p, q in seen(a, b, [outlines[k] for k in nearer])
     )
     paths = tuple(
         (group, p, q)
         for group, start, end in _ways(quarters, frame, moves)
-        for p, q in cover.seen(on_paper(start), on_paper(end), -1)
+        for p, q in seen(on_paper(start), on_paper(end), outlines)
     )
     tints = tuple(
-        (part, outline) for (part, *_), outline in zip(painted, outlines, strict=True) if outline
+        (pieces[k][0], outlines[k]) for k in painted_order(bodies, TO_VIEWER, before) if outlines[k]
     )
     return TakenApart(moves, tints, stretches, paths)
 

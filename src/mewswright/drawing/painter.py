@@ -10,7 +10,6 @@ over the lap of the next) are told apart by the plane through which they reach t
 from collections.abc import Iterable, Sequence
 from functools import cached_property
 from heapq import heapify, heappop, heappush
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -65,30 +64,43 @@ class Body:
         return np.array(list(found.values()))
 
 
-def painted_order(bodies: Sequence[Body], to_viewer: Vector) -> list[int]:
+def hiders(bodies: Sequence[Body], to_viewer: Vector) -> list[list[int]]:
+    """Give for each solid those that lie before it and share paper with it.
+
+    Args:
+        bodies: The solids.
+        to_viewer: Direction to the viewer.
+    """
+    viewer = np.array(to_viewer, dtype=float)
+    viewer /= np.linalg.norm(viewer)
+    found: list[list[int]] = [[] for _ in bodies]
+    for i, j in _pairs(bodies):
+        which = hidden_first(bodies[i], bodies[j], viewer)
+        if which:
+            first, second = (i, j) if which > 0 else (j, i)
+            found[first].append(second)
+    return found
+
+
+def painted_order(
+    bodies: Sequence[Body], to_viewer: Vector, before: Sequence[Sequence[int]]
+) -> list[int]:
     """Give the order in which to paint solids, the hidden before what hides them.
 
     Args:
         bodies: The solids.
         to_viewer: Direction to the viewer.
+        before: What `hiders` gave for them.
 
     Returns:
         Indices. Where solids lie round each other in a ring, which no order can paint, the
         one farthest off goes first.
     """
-    if not bodies:
-        return []
-    viewer = np.array(to_viewer, dtype=float)
-    viewer /= np.linalg.norm(viewer)
-    after: dict[int, list[int]] = {i: [] for i in range(len(bodies))}
     waits = [0] * len(bodies)
-    for i, j in _pairs(bodies):
-        found = hidden_first(bodies[i], bodies[j], viewer)
-        if found:
-            first, second = (i, j) if found > 0 else (j, i)
-            after[first].append(second)
-            waits[second] += 1
-    depth = [float((body.places @ viewer).mean()) for body in bodies]
+    for found in before:
+        for j in found:
+            waits[j] += 1
+    depth = [float((body.places @ to_viewer).mean()) for body in bodies]
     ready = [(depth[i], i) for i in range(len(bodies)) if waits[i] == 0]
     heapify(ready)
     left, order = set(range(len(bodies))), []
@@ -101,7 +113,7 @@ def painted_order(bodies: Sequence[Body], to_viewer: Vector) -> list[int]:
             continue
         left.discard(i)
         order.append(i)
-        for j in after[i]:
+        for j in before[i]:
             waits[j] -= 1
             if waits[j] == 0 and j in left:
                 heappush(ready, (depth[j], j))
@@ -110,6 +122,8 @@ def painted_order(bodies: Sequence[Body], to_viewer: Vector) -> list[int]:
 
 def _pairs(bodies: Sequence[Body]) -> Iterable[tuple[int, int]]:
     """Give pairs whose outlines share some paper."""
+    if not bodies:
+        return
     low = np.array([b.flat.min(axis=0) for b in bodies])
     high = np.array([b.flat.max(axis=0) for b in bodies])
     for i in range(len(bodies) - 1):
@@ -172,41 +186,24 @@ def _widest_gap(a: Body, b: Body, axes: Floats, viewer: Floats) -> tuple[float, 
     return float(gaps[k]), 1 if first == (towards[k % len(axes)] > 0) else -1
 
 
-class Cover:
-    """Outlines in the order of painting, and what each line behind them still shows."""
+def seen(a: Point, b: Point, outlines: Iterable[Sequence[Point]]) -> list[tuple[Point, Point]]:
+    """Give the stretches of a line that none of some convex outlines covers.
 
-    def __init__(self, outlines: Sequence[Sequence[Point]]) -> None:
-        """Take convex outlines, counter-clockwise; one of fewer than three corners hides none."""
-        self.outlines = outlines
-        whole = [o if len(o) > 2 else ((0.0, 0.0), (-1.0, -1.0)) for o in outlines]
-        self.low = np.array([[min(p[k] for p in o) for k in (0, 1)] for o in whole])
-        self.high = np.array([[max(p[k] for p in o) for k in (0, 1)] for o in whole])
-
-    def seen(self, a: Point, b: Point, after: int) -> list[tuple[Point, Point]]:
-        """Give the stretches of a line that no outline after a place in the order hides."""
-        low = np.minimum(a, b)
-        high = np.maximum(a, b)
-        near: Any = (
-            np.all((self.low[after + 1 :] < high) & (low < self.high[after + 1 :]), axis=1)
-            if after + 1 < len(self.outlines)
-            else []
-        )
-        hidden: list[tuple[float, float]] = []
-        for k in np.flatnonzero(near):
-            outline = self.outlines[after + 1 + int(k)]
-            if len(outline) > 2:
-                share = inside(a, b, outline)
-                if share is not None:
-                    hidden.append(share)
-        shown: list[tuple[Point, Point]] = []
-        at = 0.0
-        for start, end in sorted(hidden):
-            if start > at:
-                shown.append((_between(a, b, at), _between(a, b, start)))
-            at = max(at, end)
-        if at < 1:
-            shown.append((_between(a, b, at), b))
-        return shown
+    Args:
+        a: One end.
+        b: The other.
+        outlines: Outlines of what lies before the line, counter-clockwise.
+    """
+    hidden = [share for outline in outlines if (share := inside(a, b, outline)) is not None]
+    shown: list[tuple[Point, Point]] = []
+    at = 0.0
+    for start, end in sorted(hidden):
+        if start > at:
+            shown.append((_between(a, b, at), _between(a, b, start)))
+        at = max(at, end)
+    if at < 1:
+        shown.append((_between(a, b, at), b))
+    return shown
 
 
 def inside(a: Point, b: Point, outline: Sequence[Point]) -> tuple[float, float] | None:
@@ -214,6 +211,8 @@ def inside(a: Point, b: Point, outline: Sequence[Point]) -> tuple[float, float] 
 
     Source: Cyrus and Beck's clipping.
     """
+    if len(outline) < 3:
+        return None
     enter, leave = 0.0, 1.0
     dx, dy = b[0] - a[0], b[1] - a[1]
     for (px, py), (qx, qy) in zip(outline, (*outline[1:], outline[0]), strict=True):
