@@ -140,6 +140,7 @@ def take_apart(quarters: Quarters, frame: BuiltFrame) -> TakenApart:
     paths = tuple(
         (group, p, q)
         for group, start, end in _ways(quarters, frame, moves)
+        if any(group == found for _, found, _ in pieces)  # a corridor has no front
         for p, q in seen(on_paper(start), on_paper(end), outlines)
     )
     tints = tuple(
@@ -285,13 +286,20 @@ def _long(s: Stretch) -> float:
 
 
 def _notes(apart: TakenApart) -> list[str]:
-    groups: tuple[Group, ...] = ("front", "roof", "cover", "base")
-    out, up, top, down = (whole(max(abs(v) for v in apart.moves_mm[g])) for g in groups)
+    told: dict[Group, str] = {
+        "right": "each wall {} mm outwards", "roof": "rafters {} mm up",
+        "cover": "deck and covering {} mm up", "base": "base and floor {} mm down",
+    }  # fmt: skip
+    there = {s.group for s in apart.stretches}
+    moved = [
+        words.format(whole(max(abs(v) for v in apart.moves_mm[group])))
+        for group, words in told.items()
+        if group in there
+    ]
     return [
-        f"Drawn apart: each wall {out} mm outwards, rafters {up} mm up, deck and covering "
-        f"{top} mm up, base and floor {down} mm down; dashed lines show the way back.",
+        f"Drawn apart: {', '.join(moved)}; dashed lines show the way back.",
         "Isometric: lengths along width, depth and height are true at the scale, slopes and "
-        "diagonals are not. Boards are marked on the elevations, noggings on the framing.",
+        "diagonals are not. Boards are marked on the elevations.",
     ]
 
 
