@@ -13,8 +13,8 @@ from mewswright.cli import app
 DEMO = str(files("mewswright.examples") / "alder-close.yard.toml")
 SHEETS = {
     "plan", "front", "back", "left", "right", "section", "cross", "roof", "foundation",
-    "perches", "exploded", "framing-front", "framing-back", "framing-left",
-    "framing-right", "sheets-osb3-18",
+    "perches", "door-1", "exploded", "framing-front", "framing-back",
+    "framing-left", "framing-right", "sheets-osb3-18",
 }  # fmt: skip
 
 

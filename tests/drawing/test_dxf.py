@@ -11,12 +11,14 @@ import pytest
 
 from mewswright.build.frame import built_frame
 from mewswright.drawing.cross_section import cross_section
+from mewswright.drawing.door_detail import door_detail
 from mewswright.drawing.dxf import APP, to_dxf
 from mewswright.drawing.elevation import elevation
 from mewswright.drawing.exploded import exploded_view
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
+from mewswright.drawing.openings import doors_of
 from mewswright.drawing.perch_plan import WingCircle, perch_plan
 from mewswright.drawing.plan import FreeCircle, quarters_plan
 from mewswright.drawing.roof_plan import roof_plan
@@ -53,6 +55,7 @@ def pages():
             roof_plan(unit, frame),
             foundation_plan(yard, unit, frame),
             exploded_view(unit, frame),
+            door_detail(yard, unit, frame, doors_of(yard, unit)[0]),
         ):
             yield f"{unit.name} {scene.name}", sheet(scene, yard.yard.name, scene.title)
     yield "ground", sheet(yard_plan(YARD), YARD.yard.name, "Ground")

@@ -10,12 +10,14 @@ from mewswright.checks.case import cases
 from mewswright.checks.free_circle import free_circle, tether_perches
 from mewswright.checks.perches import needs_most, span_mm
 from mewswright.drawing.cross_section import cross_section
+from mewswright.drawing.door_detail import door_detail
 from mewswright.drawing.elevation import elevation
 from mewswright.drawing.exploded import exploded_view, size_on_paper_mm, take_apart
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
 from mewswright.drawing.nest_page import nest_page, page_size_mm
+from mewswright.drawing.openings import doors_of
 from mewswright.drawing.paper import Paper, fits, room_mm
 from mewswright.drawing.perch_plan import WingCircle, perch_plan
 from mewswright.drawing.plan import FreeCircle, quarters_plan
@@ -67,6 +69,11 @@ def sheets_of(
         draw = partial(wall_framing, yard, quarters, frame, wall)
         long = wide if wall in ("front", "back") else deep
         drawn.append((f"framing of the {wall}", draw, (long, high)))
+    placed = [d for d in doors_of(yard, quarters) if d.face is not None and d.at_mm is not None]
+    for number, door in enumerate(placed, 1):
+        draw = partial(door_detail, yard, quarters, frame, door, number)
+        size = (2 * door.width_mm, door.sill_mm + door.height_mm)
+        drawn.append((f"door {number}", draw, size))
     apart = take_apart(quarters, frame)
     draw = partial(exploded_view, quarters, frame, apart)
     drawn.append(("exploded view", draw, size_on_paper_mm(apart)))
