@@ -99,3 +99,7 @@ def corridor_told(yard: Yard, quarters: Quarters) -> Iterator[str]:
         "the corridor must stand as though it stood alone; the row stands without its weight and "
         "takes the wind on its back wall as though there were none"
     )
+    yield (
+        "rain off the corridor's roof, and off the row's roof onto it, is not in the drainage here: "
+        "give its outer eave a gutter of its own"
+    )
