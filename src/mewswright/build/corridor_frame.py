@@ -100,6 +100,6 @@ def corridor_told(yard: Yard, quarters: Quarters) -> Iterator[str]:
         "takes the wind on its back wall as though there were none"
     )
     yield (
-        "rain off the corridor's roof, and off the row's roof onto it, is not in the drainage here: "
+        "rain off the corridor's roof, and off the row's roof onto it, is not in the drainage: "
         "give its outer eave a gutter of its own"
     )
