@@ -121,7 +121,7 @@ def embree_by_point(scene: Any, points: np.ndarray, way: np.ndarray) -> np.ndarr
 
     def one(point: np.ndarray) -> np.ndarray:
         starts = np.tile(point.astype(np.float32), (len(way32), 1))
-        return scene.run(starts, way32, query="OCCLUDED") != 0  # type: ignore[no-any-return]
+        return scene.run(starts, way32, query="OCCLUDED") == 0  # type: ignore[no-any-return]
 
     with ThreadPoolExecutor(2) as pool:
         return np.array(list(pool.map(one, points)))
@@ -131,7 +131,7 @@ def embree_by_sun(scene: Any, points: np.ndarray, way: np.ndarray) -> np.ndarray
     starts = points.astype(np.float32)
     told = np.empty((len(points), len(way)), bool)
     for number, one in enumerate(way.astype(np.float32)):
-        told[:, number] = scene.run(starts, np.tile(one, (len(points), 1)), query="OCCLUDED") != 0
+        told[:, number] = scene.run(starts, np.tile(one, (len(points), 1)), query="OCCLUDED") == 0
     return told
 
 
