@@ -59,14 +59,21 @@ def ground_cautions(yard: Yard, shell: Shell, ground: GroundLine) -> Iterator[st
             f"tread every {STEP_MM:.0f} mm at most, and a tethered bird must not hang over it."
         )
     if not ground.is_level:
-        sides = " and the ".join(ground.uphill)
         yield (
-            f"Water comes down the slope to the {sides}: lead it round the unit by a ditch or a "
-            "drain above it. Nothing here holds soil back: where the slope is cut, a retaining "
-            "wall is a matter for an engineer."
+            f"{water_from_above(ground)} Nothing here holds soil back: where the slope is cut, a "
+            "retaining wall is a matter for an engineer."
         )
     if frame.base == "posts_in_concrete":
         yield from _frost(yard, shell)
+
+
+def water_from_above(ground: GroundLine) -> str:
+    """Say where water comes down a slope to the unit, and what keeps it off."""
+    sides = " and the ".join(ground.uphill)
+    return (
+        f"Water comes down the slope to the {sides}: lead it round the unit by a ditch or a drain "
+        "above it."
+    )
 
 
 def _stands_out(what: str, by_mm: float) -> str:

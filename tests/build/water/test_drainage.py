@@ -217,3 +217,16 @@ def test_the_command_refuses_what_is_not_there():
     done = CliRunner().invoke(app, ["drain", DEMO, "Nowhere"])
     assert done.exit_code == 2
     assert done.stderr.startswith("error: no quarters 'Nowhere'")
+
+
+def test_a_slope_brings_water_from_above_and_is_not_called_level():
+    from support.loaded_units import loaded
+
+    plain = loaded()
+    level = drainage(plain, plain.quarters[0])
+    assert any(said.startswith("the ground is level") for said in level.assumptions)
+    place = plain.yard.model_copy(update={"ground_fall_pct": 8, "ground_falls_to_deg": 180})
+    sloping = plain.model_copy(update={"yard": place})
+    told = drainage(sloping, sloping.quarters[0])
+    assert not any(said.startswith("the ground is level") for said in told.assumptions)
+    assert any("comes down the slope to the back" in said for said in told.cautions)

@@ -206,8 +206,8 @@ def soakaway_answer(
     if len(yard.yard.boundary_m) < 3:
         words.append("the boundary is not in the yard file: keep 2.5 m from it")
     words.append(
-        "the plan knows no slopes: it must lie lower than the unit; clay, high ground water or a "
-        "well nearby rule it out"
+        "how high that spot lies is not known: it must lie lower than the unit; clay, high "
+        "ground water or a well nearby rule it out"
     )
     voids = drain_figure("rubble_voids").value
     return SoakawayAnswer(

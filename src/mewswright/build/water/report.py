@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+from mewswright.build.ground_line import GroundLine, ground_line
+from mewswright.build.ground_words import water_from_above
 from mewswright.build.shell import Shell, shell_of
 from mewswright.build.water.answers import Drainage, RoofWater, SecondEave
 from mewswright.build.water.rain import (
@@ -53,6 +55,7 @@ def drainage(yard: Yard, quarters: Quarters) -> Drainage:
     slope = shell.slopes[0]
     roof = roof_water(yard, shell, slope)
     second = _second(yard, shell)
+    ground = ground_line(yard, shell)
     return Drainage(
         yard=yard.yard.name,
         quarters=quarters.name,
@@ -64,8 +67,8 @@ def drainage(yard: Yard, quarters: Quarters) -> Drainage:
         ground=ground_answer(quarters),
         floor=floor_answer(quarters),
         baths=tuple(bath_answer(yard, quarters, bath) for bath in quarters.baths),
-        assumptions=tuple(_assumptions(yard, quarters, roof)),
-        cautions=tuple(_cautions(quarters, roof, second)),
+        assumptions=tuple(_assumptions(yard, quarters, roof, ground)),
+        cautions=(*_cautions(quarters, roof, second), *_from_above(ground)),
         sources=_sources(),
     )
 
@@ -84,8 +87,18 @@ def _second(yard: Yard, shell: Shell) -> SecondEave | None:
     )
 
 
-def _assumptions(yard: Yard, quarters: Quarters, roof: RoofWater | None) -> Iterable[str]:
-    yield "the ground is level: the plan knows no slopes"
+def _from_above(ground: GroundLine) -> Iterable[str]:
+    if not ground.is_level:
+        yield water_from_above(ground)
+
+
+def _assumptions(
+    yard: Yard, quarters: Quarters, roof: RoofWater | None, ground: GroundLine
+) -> Iterable[str]:
+    if ground.is_level:
+        yield "the ground is level: the yard file gives it no slope here"
+    else:
+        yield "the ground slopes as the yard file says at the unit, and evenly; no pipe is laid out"
     if roof is not None:
         own = "as the yard file says" if yard.loads else "for the yard file has no [loads]"
         yield f"rain of {roof.rain_l_s_m2:g} l/s on a square metre, {own}; all of it runs off"
