@@ -22,6 +22,7 @@ from mewswright.build.frame_report import (
     wind_cases,
 )
 from mewswright.build.frame_uprights import Carried, Down, upright_worst
+from mewswright.build.holding.bracing import Racking
 from mewswright.build.holding.stability import Stability
 from mewswright.build.lines import Lines, RafterLine, Stand, lines_of
 from mewswright.build.longest import longest_mm
@@ -362,10 +363,7 @@ class Judge:
             self._racking[key] = (
                 [Verdict(float("inf"), "knee braces too long for their bay")]
                 if found is None
-                else [
-                    Verdict(_inf(one.utilisation), f"racking, {one.case}: {one.note}")
-                    for one in found.racking
-                ]
+                else [Verdict(_inf(one.utilisation), _racking_words(one)) for one in found.racking]
             )
         return self._racking[key]
 
@@ -389,6 +387,12 @@ def verdict_of(result: MemberResult, more: str = "") -> Verdict:
         result.worst.utilisation,
         f"{result.what}, {result.section}{more}: {result.worst.check.name}",
     )
+
+
+def _racking_words(one: Racking) -> str:
+    most = max(one.checks, key=lambda check: _inf(check.utilisation), default=None)
+    told = f"{most.name} of the {most.direction}, {one.case}" if most else one.case
+    return f"{told}: {one.note}" if one.note else told
 
 
 def _inf(share: float | None) -> float:
