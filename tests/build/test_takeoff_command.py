@@ -51,7 +51,7 @@ def test_the_cut_plan_saws_every_sawn_part(long_loft):
 def test_the_text_names_parts_money_and_cautions():
     done = run(DEMO, "Herb shelter")
     assert done.exit_code == 0, done.stderr
-    assert "x rafter, roof: 45x145" in done.stdout
+    assert "x rafter, roof: 45x195" in done.stdout
     assert "Shopping list [CHF]" in done.stdout
     assert "hold: braced before roofing" in done.stdout
     assert "the local code and a licensed engineer decide" in done.stdout
