@@ -52,7 +52,8 @@ for name in UNITS:
     start = process_time()
     best, analysed = every_combination(name)
     every_s = process_time() - start
-    assert found is not None and best is not None
+    assert found is not None
+    assert best is not None
     assert found.frame == best[1], (found.frame, best[1])  # a fast wrong answer is no answer
     print(
         f"{name}: {analysed} combinations in {every_s:.1f} s, size in {size_s:.2f} s with "

@@ -128,7 +128,7 @@ def choices_for(yard: Yard, quarters: Quarters, sections: Sequence[str]) -> Choi
     Raises:
         Problem: If no section is left that fits its walls.
     """
-    frame, wall_mm = quarters.frame, shell_of(quarters).wall_mm
+    frame, wall_mm = quarters.frame, wall_limit_mm(quarters, sections)
     fits = [s for s in sections if breadth_depth_mm(s)[1] <= wall_mm]
     heads = []
     for section in sections:
@@ -150,6 +150,37 @@ def choices_for(yard: Yard, quarters: Quarters, sections: Sequence[str]) -> Choi
     )
 
 
+def wall_limit_mm(quarters: Quarters, sections: Sequence[str]) -> float:
+    """How thick walls may get: as they are, or as the thinnest that the sections make [mm]."""
+    return max(shell_of(quarters).wall_mm, min(breadth_depth_mm(s)[1] for s in sections))
+
+
+def on_stock(quarters: Quarters, sections: Sequence[str]) -> tuple[Quarters, tuple[str, ...]]:
+    """The unit with sole plates and noggings that can be had, and what that changed.
+
+    Args:
+        quarters: The unit.
+        sections: Sections that can be had, the cheapest first.
+    """
+    limit_mm = wall_limit_mm(quarters, sections)
+    cheapest = next(s for s in sections if breadth_depth_mm(s)[1] <= limit_mm)
+    keys: tuple[tuple[str, str], ...] = (("sole", "sole plates"), ("nogging", "noggings"))
+    swapped = [
+        (key, name, has)
+        for key, name in keys
+        if (has := getattr(quarters.frame, key)) not in sections
+    ]
+    frame = quarters.frame.model_copy(update={key: cheapest for key, _, _ in swapped})
+    said = [f"{name} of {cheapest}: {has} is not in stock" for _, name, has in swapped]
+    now_mm = shell_of(quarters).wall_mm
+    if limit_mm > now_mm:
+        said.append(
+            f"walls {limit_mm:g} mm thick: nothing in stock fits the {now_mm:g} mm that they are; "
+            "see that what stands beside has room"
+        )
+    return quarters.model_copy(update={"frame": frame}), tuple(said)
+
+
 def post_counts(quarters: Quarters) -> tuple[int | None, ...]:
     """How many posts a front may have, few to many; None where it has none to choose."""
     if quarters.faces is None or quarters.faces.front.is_solid:
@@ -159,12 +190,16 @@ def post_counts(quarters: Quarters) -> tuple[int | None, ...]:
     return tuple(range(fewest, most + 1))
 
 
-def braces_for(yard: Yard, frame: Frame) -> tuple[Brace, ...]:
-    """Ways of bracing: sheets that the yard has a price of, else the handbook's usual ones."""
+def sheets_for(yard: Yard, frame: Frame) -> tuple[str, ...]:
+    """Sheets that may line walls: those that the yard has a price of, else the usual ones."""
     priced = [one.item for one in yard.price if one.item.startswith("osb3_")]
-    usual = priced or list(LININGS)
-    sheets = [frame.lining] if frame.lining.startswith("osb3_") else []
-    sheets = list(dict.fromkeys((*sheets, *usual)))
+    now = [frame.lining] if frame.lining.startswith("osb3_") else []
+    return tuple(dict.fromkeys((*now, *(priced or LININGS))))
+
+
+def braces_for(yard: Yard, frame: Frame) -> tuple[Brace, ...]:
+    """Ways of bracing: none, sheets on the boarded walls, knee braces in an open front."""
+    sheets = sheets_for(yard, frame)
     legs = dict.fromkeys((frame.brace_leg_mm, *LEGS_MM))
     knees = [("none", frame.brace_leg_mm), *(("knee", leg) for leg in legs)]
     ways = [Brace(NO_SHEET, frame.lining_nail_mm, *knee) for knee in knees]

@@ -21,14 +21,20 @@ from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
 
 EFFORT_S = 0.3  # work on the cut plan of a section: enough for a household's frame
+GLANCE_S = 0.02  # work to learn the least that a section can cost
+ENDLESS = Decimal("Infinity")
 
 
 @dataclass(frozen=True)
 class Price:
-    """Price of a whole unit in the yard's currency, what of it has no price, and its timber."""
+    """Price of a whole unit in the yard's currency, what of it has no price, and its timber.
+
+    `refused` says why some of it cannot be sawn from the stock; its price then lacks that.
+    """
 
     total: Decimal
     missing: tuple[str, ...]
+    refused: tuple[str, ...]
     timber_kg: float
     timber_waste_pct: float
     costing: Costing
@@ -54,7 +60,13 @@ class Pricer:
         rule = handbook.fixing_rule("defect_allowance")
         self.defects = 1 + Decimal(str((rule.high or rule.figure).value)) / 100
         self.items = {one.item: one for one in yard.price}
+        self.too_long: dict[str, None] = {}  # pieces that no bar of their section gives, in words
+        self._longest = {
+            section: max(bar.length_mm for bar in yard.stock if bar.section == section)
+            for section in {bar.section for bar in yard.stock}
+        }
         self._sawn: dict[Hashable, Sawing] = {}
+        self._glanced: dict[Hashable, Decimal] = {}
         self._metres: dict[str, Decimal] = {}
 
     def taken_off(self, frame: Frame) -> TakeOff:
@@ -63,7 +75,18 @@ class Pricer:
 
     def price(self, frame: Frame) -> Price:
         """Price of the unit with this frame, by its cut plan."""
+        return self._price(self.taken_off(frame))
+
+    def price_below(self, frame: Frame, most: Decimal | None) -> Price | None:
+        """Price of the unit with this frame; None where it is sure to be more than `most`."""
         found = self.taken_off(frame)
+        if most is not None:
+            rest = cost_of(self.yard, found, Sawing(plan=None, unpriced=None, refused=())).total
+            if rest + self._sawn_for_at_least(found.parts) > most:
+                return None
+        return self._price(found)
+
+    def _price(self, found: TakeOff) -> Price:
         sawing = self._sawing(found.parts)
         costing = cost_of(self.yard, found, sawing)
         masses = [part_mass(part) for part in found.parts if part.sawn]
@@ -75,20 +98,29 @@ class Pricer:
         )
         used = sum(part.count * part.length_mm / 1000 for part in found.parts if part.sawn)
         return Price(
-            costing.total, missing, round(sum(m.kg for m in masses if m), 3),
+            costing.total, missing, sawing.refused, round(sum(m.kg for m in masses if m), 3),
             round(100 * (bought - used) / bought, 2) if bought else 0.0, costing,
         )  # fmt: skip
 
+    def _sawn_for_at_least(self, parts: Sequence[Part]) -> Decimal:
+        """Least that any cut plan of these parts costs, with the allowance for defects."""
+        total = Decimal(0)
+        for key, of_section in _by_section(parts).items():
+            if key in self._sawn:
+                plan = self._sawn[key].plan
+                total += plan.lower_bound if plan else 0
+                continue
+            if key not in self._glanced:
+                plan = sawing_of(self.yard, of_section, effort_s=GLANCE_S).plan
+                self._glanced[key] = plan.lower_bound if plan else Decimal(0)
+            total += self._glanced[key]
+        return total * self.defects
+
     def _sawing(self, parts: Sequence[Part]) -> Sawing:
-        by_section: dict[str, list[Part]] = {}
-        for part in parts:
-            if part.sawn:
-                by_section.setdefault(part.section, []).append(part)
         priced: list[CutPlan] = []
         unpriced: list[CutPlan] = []
         refused: list[str] = []
-        for section, of_section in by_section.items():
-            key = (section, tuple(sorted((p.length_mm, p.count) for p in of_section)))
+        for key, of_section in _by_section(parts).items():
             if key not in self._sawn:
                 self._sawn[key] = sawing_of(self.yard, of_section, effort_s=EFFORT_S)
             found = self._sawn[key]
@@ -98,10 +130,20 @@ class Pricer:
         return Sawing(plan=_joined(priced), unpriced=_joined(unpriced), refused=tuple(refused))
 
     def timber_bound(self, parts: Iterable[Part]) -> Decimal:
-        """Least that the sawn ones of these parts can cost: by the metre, without any waste."""
+        """Least that the sawn ones of these parts can cost: by the metre, without any waste.
+
+        Endless where a part is longer than any bar of its section in stock.
+        """
         total = Decimal(0)
         for part in parts:
             if part.sawn:
+                longest = self._longest.get(part.section, part.length_mm)
+                if part.length_mm > longest:
+                    self.too_long[
+                        f"{part.what} of {part.section}: the longest in stock is {longest:g} mm, "
+                        f"and {part.length_mm:.0f} mm are needed"
+                    ] = None
+                    return ENDLESS
                 total += (
                     Decimal(str(part.count * part.length_mm)) / 1000 * self._metre(part.section)
                 )
@@ -134,6 +176,18 @@ class Pricer:
         return count * (
             volume * price.price / Decimal(str(price.pack_size)) + 2 * self.each("strap_30")
         )
+
+
+def _by_section(parts: Sequence[Part]) -> dict[Hashable, list[Part]]:
+    """The sawn parts of each section, by a key that tells what is sawn of it."""
+    sections: dict[str, list[Part]] = {}
+    for part in parts:
+        if part.sawn:
+            sections.setdefault(part.section, []).append(part)
+    return {
+        (section, tuple(sorted((p.length_mm, p.count) for p in found))): found
+        for section, found in sections.items()
+    }
 
 
 def _joined(plans: Sequence[CutPlan]) -> CutPlan | None:

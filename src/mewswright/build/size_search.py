@@ -25,7 +25,7 @@ HAIR = Decimal("0.005")  # half a cent: what is cheaper by less is a tie
 # In the order of the checks; the first that nothing passes is why there is no frame.
 STAGES = (
     "rafters", "sides", "front plate", "back plate", "front uprights", "back uprights",
-    "ground", "racking", "anchors", "whole frame",
+    "ground", "racking", "anchors", "stock", "whole frame",
 )  # fmt: skip
 
 
@@ -47,11 +47,17 @@ class Trail:
     confirmed: int = 0
     refuted: int = 0
     best: dict[str, tuple[Verdict, Frame]] = field(default_factory=dict)
+    too_long: tuple[str, ...] = ()  # pieces that no bar in stock gives
     found: Found | None = None
 
     def dearer(self, least: Decimal) -> bool:
         """Whether what costs at least so much is dearer than the best that was found."""
-        return self.found is not None and least > self.found.price.total + HAIR
+        return self.most is not None and least > self.most
+
+    @property
+    def most(self) -> Decimal | None:
+        """What a frame may cost at most to be of use; None while nothing is found."""
+        return None if self.found is None else self.found.price.total + HAIR
 
     def see(self, stage: str, verdict: Verdict, frame: Frame) -> bool:
         """Note a verdict, and whether it is sound."""
@@ -78,6 +84,7 @@ def search(
     """
     trail = Trail(combinations=choices.combinations)
     least = bounds_of(pricer, choices, base)
+    trail.too_long = tuple(pricer.too_long)
     anchors = _least_anchors(judge, pricer, choices, base)
     always = min(anchors.values(), default=Decimal(0))
     always += _least_bracing(judge, choices, least, base)
@@ -89,6 +96,9 @@ def search(
             continue
         held = _braced(judge, pricer, choices, least, anchors, timber, frame, trail)
         for with_all, price in held:
+            if price.refused:
+                trail.see("stock", Verdict(2.0, "; ".join(price.refused)), with_all)
+                continue
             if trail.found is not None and price.rank >= trail.found.price.rank:
                 continue
             trail.confirmed += 1
@@ -152,6 +162,8 @@ def _in_order(choices: Choices, least: Bounds, base: Frame) -> Iterator[tuple[De
         + cents[2][None, None, :, None] + cents[3][None, None, None, :]
     )  # fmt: skip
     for i in np.argsort(total, axis=None, kind="stable"):
+        if not np.isfinite(total.flat[i]):  # no bar in stock is long enough
+            return
         r, h, p, s = (int(one) for one in np.unravel_index(i, total.shape))
         frame = framed_as(
             base, choices.rafters[r], choices.heads[h], choices.posts[p], choices.studs[s]
@@ -220,7 +232,9 @@ def _braced(
                     held.append((pricer.anchors(anchor, count), n, braced.model_copy(update=keys)))
         for paid, _, anchored in sorted(held, key=lambda one: one[:2]):
             if not trail.dearer(timber + cost + paid):
-                yield anchored, pricer.price(anchored)
+                price = pricer.price_below(anchored, trail.most)
+                if price is not None:
+                    yield anchored, price
 
 
 def _count(
@@ -251,3 +265,16 @@ def _count(
         if trail.see("anchors", judge.joints(asked, stands), asked):
             return count
     return None
+
+
+def failing(trail: Trail) -> str:
+    """The first stage that nothing passed; where each was passed by something, the last."""
+    seen = [stage for stage in STAGES if stage in trail.best]
+    return next((s for s in seen if not trail.best[s][0].sound), seen[-1] if seen else "")
+
+
+def told(verdict: Verdict) -> str:
+    """A verdict in words, with its share."""
+    if verdict.share == float("inf"):
+        return verdict.words
+    return f"{verdict.words}, used to {100 * verdict.share:.0f} %"
