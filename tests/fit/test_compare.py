@@ -175,7 +175,7 @@ def test_every_figure_of_the_table_is_named(small):
 
 def test_the_baseline_is_the_unit_itself(alder):
     name = "North loft"
-    axes = axes_of(alder.quarters_named(name), ["frame.rafter_spacing_mm=600"])
+    axes = axes_of(alder.quarters_named(name), ["frame.rafter_spacing_mm=300"])
     stands = standing(alder, name, axes)
     one = stands.variant
     quarters = alder.quarters_named(name)
@@ -194,7 +194,7 @@ def test_the_baseline_is_the_unit_itself(alder):
     same = variant(alder, name, axes, 10.0, None, (axes[0].stands,))
     found = table(alder, name, axes, 10.0, stands, [same])
     assert found.variants[0] == found.baseline
-    assert found.baseline.values == {"frame.rafter_spacing_mm": 600}
+    assert found.baseline.values == {"frame.rafter_spacing_mm": 300}
 
 
 def test_a_variant_that_cannot_be_leaves_the_others_be(small):
