@@ -20,7 +20,12 @@ NAILS_MM = (150.0, 100.0, 75.0, 50.0)
 LININGS = ("osb3_9", "osb3_11")  # what is nailed to walls; thicker only where the yard has it
 CLOSEST_POSTS_MM = 600.0  # judgement: closer posts are a wall
 MOST_POSTS = 20  # as many as a yard file may state
-HOLES_MM = ((350.0, 700.0), (450.0, 900.0))  # judgement: what two hands and a spade dig
+HOLES_MM = (
+    (350.0, 700.0),
+    (450.0, 900.0),
+    (600.0, 900.0),
+    (600.0, 1200.0),
+)  # judgement: dug by hand
 LEGS_MM = (600.0, 400.0, 250.0)  # judgement: knee braces for wide and for narrow bays
 
 

@@ -6,6 +6,7 @@ confirmed by the whole report. Once the least that the next could cost is more t
 best does cost, no cheaper one is left.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -240,31 +241,40 @@ def _braced(
 def _count(
     judge: Judge, choices: Choices, frame: Frame, anchor: Anchor, trail: Trail
 ) -> int | None:
-    """The fewest anchors of a kind that hold a frame down; None where no number does."""
-    count = 0 if anchor.kind == "none" else 1
-    asked = frame.model_copy(update={**anchor.keys, "anchor_count": count})
-    stands = judge.stands(asked)
-    if stands is None:
-        return None
-    tried = [0]
-    if anchor.kind != "none":
-        needed = stands.holding.needed
-        tried = sorted(n for n in choices.counts if needed is not None and n >= max(needed, 1))
-        if not tried:
-            words = f"{anchor.kind.replace('_', ' ')}: as many as may be are not enough"
-            trail.see("anchors", Verdict(2.0, words), asked)
-            return None
-    for count in tried:  # more of them are asked for less each
-        asked = asked.model_copy(update={"anchor_count": count})
+    """The fewest anchors of a kind that hold a frame down; None where no number does.
+
+    More of them stand closer together, so that none holds more than it did.
+    """
+
+    def held(count: int) -> Verdict:
+        asked = frame.model_copy(update={**anchor.keys, "anchor_count": count})
         stands = judge.stands(asked)
-        if stands is None or not stands.holding.sound:
-            failed = [c for c in stands.holding.checks if not c.sound] if stands else []
-            words = f"standing: {failed[0].name}, {failed[0].direction}" if failed else "standing"
-            trail.see("anchors", Verdict(2.0, words), asked)
-            return None
-        if trail.see("anchors", judge.joints(asked, stands), asked):
-            return count
-    return None
+        if stands is None:
+            return Verdict(2.0, "knee braces too long for their bay")
+        failed = [check for check in stands.holding.checks if not check.sound]
+        if failed:
+            return Verdict(2.0, f"standing: {failed[0].name}, {failed[0].direction}")
+        if not stands.holding.sound:
+            return Verdict(2.0, "standing")
+        return judge.joints(asked, stands)
+
+    if anchor.kind == "none":
+        return 0 if _seen(trail, held(0), frame, anchor, 0) else None
+    stands = judge.stands(frame.model_copy(update={**anchor.keys, "anchor_count": 1}))
+    needed = stands.holding.needed if stands else None
+    enough = sorted(n for n in choices.counts if needed is not None and n >= max(needed, 1))
+    if not enough:
+        words = f"{anchor.kind.replace('_', ' ')}: as many as may be are not enough"
+        _seen(trail, Verdict(2.0, words), frame, anchor, 1)
+        return None
+    if not _seen(trail, held(enough[-1]), frame, anchor, enough[-1]):
+        return None
+    return enough[bisect_left(enough, True, key=lambda n: held(n).sound)]
+
+
+def _seen(trail: Trail, verdict: Verdict, frame: Frame, anchor: Anchor, count: int) -> bool:
+    keys = {**anchor.keys, "anchor_count": count}
+    return trail.see("anchors", verdict, frame.model_copy(update=keys))
 
 
 def failing(trail: Trail) -> str:
