@@ -23,10 +23,10 @@ STOCK = Choices(
     rafters=(("45x145", 600.0), ("45x145", 400.0), ("45x195", 600.0), ("45x195", 400.0)),
     heads=(("45x95", False), ("95x95", False), ("45x145", True)),
     posts=(("95x95", 3), ("95x95", 4), ("95x95", 5), ("95x95", 7)),
-    studs=(("45x95", 600.0), ("95x95", 600.0)),
+    studs=(("95x95", 600.0),),
     braces=(Brace(), Brace("osb3_11", 150.0)),
-    anchors=(Anchor("concrete_hole", (450.0, 900.0)),),
-    counts=(6, 10, 16),
+    anchors=(Anchor("concrete_hole", (600.0, 1200.0)),),
+    counts=(6, 8, 16),
 )
 
 

@@ -25,7 +25,7 @@ SMALL = Choices(
     posts=(("95x95", 3), ("95x95", 5)),
     studs=(("45x95", 600.0),),
     braces=(Brace(), Brace("osb3_11", 100.0)),
-    anchors=(Anchor("concrete_hole", (450.0, 900.0)),),
+    anchors=(Anchor("concrete_hole", (600.0, 1200.0)),),
     counts=(6, 12),
 )
 
