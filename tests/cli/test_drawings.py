@@ -14,7 +14,7 @@ DEMO = str(files("mewswright.examples") / "alder-close.yard.toml")
 SHEETS = {
     "plan", "front", "back", "left", "right", "section", "cross", "roof", "foundation",
     "perches", "door-1", "exploded", "framing-front", "framing-back",
-    "framing-left", "framing-right", "sheets-osb3-18",
+    "framing-left", "framing-right", "sheets-osb3-18", "sheets-osb3-9",
 }  # fmt: skip
 
 
