@@ -5,14 +5,14 @@ from collections.abc import Sequence
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.solids import solids_of
 from mewswright.drawing.fitting_marks import fitting_title, item_of
-from mewswright.drawing.front import Span, opening
-from mewswright.drawing.openings import door_title, doors_of, item_of_door
+from mewswright.drawing.front import Span
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, hull, middle, reach, seen
 from mewswright.drawing.rows import Rows, notes_below
-from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
+from mewswright.drawing.scene import Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.section_fittings import headroom, section_marks, section_spot
+from mewswright.drawing.section_room import doors_in, floor_marks
 from mewswright.drawing.timber import Piece, distinct, part_marks, piece_mark
 from mewswright.model.fitting import Hatch
 from mewswright.model.problem import Problem
@@ -88,7 +88,7 @@ def _laid_out(
     room = _room(quarters, at)
     marks: list[Mark] = [piece_mark(p, layer="behind", pen="hair") for p in behind]
     marks += [piece_mark(p, cut=True) for p in through]
-    openings = _openings(yard, quarters)
+    openings = doors_in(yard, quarters, "back")
     marks += [mark for mark, _ in openings]
     for fitting in quarters.fitting:
         marks += section_marks(fitting, quarters, frame, scale, "front")
@@ -171,34 +171,8 @@ def _room(quarters: Quarters, at: float) -> list[Mark]:
             item="room:all", title="Clear inside where it is cut",
         ),
     ]  # fmt: skip
-    deep = quarters.floor.depth_mm
-    if deep > 0:
-        marks.append(
-            Polygon(
-                layer="floor", points=((0, -deep), (w, -deep), (w, 0), (0, 0)), fill="ground",
-                hatch="gravel", item="floor:all",
-                title=f"{quarters.floor.substrate}, {deep:g} mm deep",
-            )
-        )  # fmt: skip
-    marks.append(
-        Line(
-            layer="floor", pen="medium", a=(-400, 0), b=(w + 400, 0), item="floor:all",
-            title="Finished floor",
-        )
-    )  # fmt: skip
+    marks += floor_marks(w, quarters)
     return marks
-
-
-def _openings(yard: Yard, quarters: Quarters) -> list[tuple[Mark, Span]]:
-    """Draw the doors of the back wall, which the section looks at."""
-    found: list[tuple[Mark, Span]] = []
-    for door in doors_of(yard, quarters):
-        if door.face == "back" and door.at_mm is not None:
-            low = (door.at_mm - door.width_mm / 2, door.sill_mm)
-            high = (door.at_mm + door.width_mm / 2, door.sill_mm + door.height_mm)
-            mark = opening(low, high, item_of_door(door), door_title(door, quarters))
-            found.append((mark, (low, high)))
-    return found
 
 
 def _dimension(

@@ -7,14 +7,12 @@ from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.corridor_marks import corridor_section_rows
 from mewswright.drawing.fitting_marks import fitting_title, item_of
 from mewswright.drawing.footing_marks import base_words
-from mewswright.drawing.front import Span, opening
-from mewswright.drawing.openings import door_title, doors_of, item_of_door
+from mewswright.drawing.front import Span
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, reach, stick_corners
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import (
-    Line,
     Mark,
     Point,
     Polygon,
@@ -24,6 +22,7 @@ from mewswright.drawing.scene import (
     whole,
 )
 from mewswright.drawing.section_fittings import headroom, section_marks, section_spot
+from mewswright.drawing.section_room import doors_in, floor_marks
 from mewswright.drawing.timber import Piece, distinct, part_marks, part_title, piece_mark, pieces_of
 from mewswright.model.fitting import Hatch
 from mewswright.model.problem import Problem
@@ -95,7 +94,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
     room = _room(quarters)
     marks: list[Mark] = [piece_mark(p, layer="behind", pen="hair") for p in behind]
     marks += [piece_mark(p, cut=True) for p in cut_through]
-    openings = _openings(yard, quarters)
+    openings = doors_in(yard, quarters, "left")
     marks += [m for m, _ in openings]
     for fitting in quarters.fitting:
         marks += section_marks(fitting, quarters, frame, scale, "side")
@@ -205,34 +204,8 @@ def _room(quarters: Quarters) -> list[Mark]:
             title=f"Left face: {face.infill}" if face is not None else "",
         )
     ]  # fmt: skip
-    deep = quarters.floor.depth_mm
-    if deep > 0:
-        marks.append(
-            Polygon(
-                layer="floor", points=((0, -deep), (d, -deep), (d, 0), (0, 0)), fill="ground",
-                hatch="gravel", item="floor:all",
-                title=f"{quarters.floor.substrate}, {deep:g} mm deep",
-            )
-        )  # fmt: skip
-    marks.append(
-        Line(
-            layer="floor", pen="medium", a=(-400, 0), b=(d + 400, 0), item="floor:all",
-            title="Finished floor",
-        )
-    )  # fmt: skip
+    marks += floor_marks(d, quarters)
     return marks
-
-
-def _openings(yard: Yard, quarters: Quarters) -> list[tuple[Mark, Span]]:
-    """Draw the doors of the left wall, which the section looks at."""
-    found: list[tuple[Mark, Span]] = []
-    for door in doors_of(yard, quarters):
-        if door.face == "left" and door.at_mm is not None:
-            low = (door.at_mm - door.width_mm / 2, door.sill_mm)
-            high = (door.at_mm + door.width_mm / 2, door.sill_mm + door.height_mm)
-            mark = opening(low, high, item_of_door(door), door_title(door, quarters))
-            found.append((mark, (low, high)))
-    return found
 
 
 def _roof_names(
