@@ -7,6 +7,7 @@ that stands free it may face any way. An open face is no wall; bars and mesh are
 
 from math import cos, hypot, inf, radians, sin
 
+from mewswright.ground.lee import is_covered
 from mewswright.model.fitting import Bath, Hatch, Perch, Shelf, Side
 from mewswright.model.quarters import Quarters, perch_ends_mm
 
@@ -101,14 +102,6 @@ def tail_room_mm(quarters: Quarters, perch: Perch) -> tuple[float, Side | None]:
 def end_room_mm(quarters: Quarters, perch: Perch) -> float:
     """Least wing room over both ends of a perch [mm]."""
     return min(wing_room_mm(quarters, perch, end)[0] for end in perch_ends_mm(perch))
-
-
-def is_covered(quarters: Quarters, y_mm: float) -> bool:
-    """Whether the solid part of the roof lies over a place so far behind the front."""
-    if not quarters.has_roof or quarters.roof is None:
-        return False
-    open_depth_mm = quarters.depth_mm * (1 - quarters.roof.covered_share)
-    return quarters.roof.covered_share > 0 and y_mm >= open_depth_mm - _LEVEL
 
 
 def has_top(quarters: Quarters, y_mm: float) -> bool:

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from functools import cache
 from math import ceil, hypot
 
-from mewswright.build.openness import CM2_PER_M2, free_area_m2, opens_low, still_air_area_m2
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
@@ -13,6 +12,7 @@ from mewswright.checks.limits import ABOVE_A_HAIR
 from mewswright.checks.months import YEAR, named
 from mewswright.checks.registry import quarters_check
 from mewswright.ground.distances import bearing_deg, centre_m, nearest_point_m, turn_between_deg
+from mewswright.ground.openness import CM2_PER_M2, free_area_m2, opens_low, still_air_area_m2
 from mewswright.handbook import Trait, aspergillosis_prone, species, spore_sources, substrates
 from mewswright.model.place import Feature
 from mewswright.model.quantity import Quantity

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from mewswright.build.lee import is_in_the_lee, windward_of
 from mewswright.build.room import is_covered
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
@@ -16,6 +15,7 @@ from mewswright.checks.registry import scenario_check
 from mewswright.checks.scenario import Assumed
 from mewswright.checks.scenario_birds import birds_here, homes
 from mewswright.checks.scenario_order import in_order
+from mewswright.ground.lee import is_in_the_lee, windward_of
 from mewswright.handbook import Rule, Trait, Warmth, frost_tender, species, warmth
 from mewswright.model.fitting import Device, Perch
 from mewswright.model.quantity import Quantity, millimetres

@@ -5,7 +5,6 @@ from functools import cache
 from math import ceil, isinf
 
 from mewswright.build.circle import in_frame_of
-from mewswright.build.openness import CM2_PER_M2, open_areas_m2
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
@@ -19,6 +18,7 @@ from mewswright.checks.scenario_order import in_order
 from mewswright.checks.tether_shade import STANDING_MM2, Shade, nearest_shade_mm, shades_of
 from mewswright.checks.tethered import tethers
 from mewswright.ground.noon import area, clipped
+from mewswright.ground.openness import CM2_PER_M2, open_areas_m2
 from mewswright.ground.squares import Squares
 from mewswright.ground.sun import declination_deg, sun_at
 from mewswright.handbook import Warmth, species, warmth

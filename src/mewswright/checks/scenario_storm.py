@@ -6,7 +6,6 @@ No structure is worked out here: whether roof, frame and anchors stand is an eng
 from collections.abc import Iterator, Sequence
 from math import floor
 
-from mewswright.build.lee import is_in_the_lee, keeps_wind_off, looks_deg
 from mewswright.build.skins import skins_of_top, widest_gap_mm
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
@@ -19,6 +18,7 @@ from mewswright.checks.scenario import Assumed
 from mewswright.checks.scenario_places import a_place_for_each
 from mewswright.checks.site import TAPE_M
 from mewswright.ground.distances import outline_distance_m, turn_between_deg
+from mewswright.ground.lee import is_in_the_lee, keeps_wind_off, looks_deg
 from mewswright.model.quantity import Quantity, metres
 from mewswright.model.yard import Yard
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mewswright.build.openness import mean_height_mm
 from mewswright.checks.case import Case, Resident, evidence, most_on_one_day
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.limits import missed, unproven, whole_mm
 from mewswright.checks.registry import quarters_check
+from mewswright.ground.openness import mean_height_mm
 from mewswright.handbook import (
     ClassLimits,
     Figure,

@@ -13,10 +13,10 @@ from mewswright.build.actions.open_sides import Inside, closed_cpi, dominant_sha
 from mewswright.build.actions.screens import SOLID_FROM, free_standing, lattice, porous_face
 from mewswright.build.actions.zones import Zone, mean_cpe, roof_zones, wall_zones
 from mewswright.build.actions.zones_duopitch import SlopeSize, zones_across, zones_along
-from mewswright.build.openness import face_open_share, mean_height_mm, side_area_m2
 from mewswright.build.rafters import rafter_ends_mm
 from mewswright.build.roofing import across_mm
 from mewswright.build.shell import Shell
+from mewswright.ground.openness import face_open_share, mean_height_mm, side_area_m2
 from mewswright.handbook import wind_pressures
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm

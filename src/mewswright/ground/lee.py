@@ -5,7 +5,6 @@ Millimetres in the frame of the quarters, bearings clockwise from north.
 
 from collections.abc import Mapping
 
-from mewswright.build.room import is_covered
 from mewswright.model.fitting import Perch, Side
 from mewswright.model.quarters import Face, Quarters
 
@@ -13,6 +12,14 @@ HAIR_MM = 1e-6
 # Which way a side looks, from the way the front looks: x runs to the right of who stands
 # before the front, and so the right side looks a quarter turn back.
 TURNS_DEG: Mapping[Side, float] = {"front": 0, "back": 180, "left": 90, "right": -90}
+
+
+def is_covered(quarters: Quarters, y_mm: float) -> bool:
+    """Whether the solid part of the roof lies over a place so far behind the front."""
+    if not quarters.has_roof or quarters.roof is None:
+        return False
+    open_depth_mm = quarters.depth_mm * (1 - quarters.roof.covered_share)
+    return quarters.roof.covered_share > 0 and y_mm >= open_depth_mm - HAIR_MM
 
 
 def looks_deg(quarters: Quarters, side: Side) -> float:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from mewswright.build.lee import is_in_the_lee, looks_deg, windward_of
+from mewswright.ground.lee import is_in_the_lee, looks_deg, windward_of
 from mewswright.model.quarters import Quarters
 from support.yards import perch, quarters
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis.strategies import floats
 
-from mewswright.build.openness import (
+from mewswright.ground.openness import (
     area_over_m2,
     face_open_share,
     free_area_m2,
