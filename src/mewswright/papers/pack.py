@@ -29,6 +29,7 @@ from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 from mewswright.papers.cautions import cautions
 from mewswright.papers.csvs import cut_csv, findings_csv, shopping_csv, take_off_csv
+from mewswright.papers.label_pages import label_pages
 from mewswright.papers.names import file_stems
 from mewswright.papers.pages import pages_of
 from mewswright.papers.record import (
@@ -41,11 +42,11 @@ from mewswright.papers.record import (
     YardLine,
 )
 from mewswright.papers.sheets import at_largest
-from mewswright.papers.typeset import typeset
+from mewswright.papers.typeset import LABEL_TEMPLATES, typeset
 from mewswright.papers.unit import Unit, units_of
 from mewswright.papers.witnesses import source_lines
 
-PDF, JSON = "pack.pdf", "pack.json"
+PDF, LABELS, JSON = "pack.pdf", "labels.pdf", "pack.json"
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ def build_pack(
         fonts: Folder of the faces; the package's own, if None.
 
     Returns:
-        `pack.pdf`, `pack.json`, each drawing as SVG and DXF, each unit as GLB and the
+        `pack.pdf`, `labels.pdf`, `pack.json`, each drawing as SVG and DXF, each unit as GLB and the
         tables as CSV.
 
     Raises:
@@ -103,6 +104,9 @@ def build_pack(
     svgs = {f"{name}.svg": to_svg(scene) for name, scene in drawn.items()}
     files |= {name: svg.encode() for name, svg in svgs.items()}
     dxfs = [f"{name}.dxf" for name in drawn]
+    if units:
+        labels = label_pages(yard.yard.name, units, paper)
+        files[LABELS] = typeset(labels, fonts, LABEL_TEMPLATES)
     listed = [PDF, JSON, *files, *dxfs]
     record = _record(yard, findings, needs, ground, lines, _left_out(yard, chosen), listed, on)
     files[PDF] = typeset(pages_of(record, units, svgs, paper), fonts)

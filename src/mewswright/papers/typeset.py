@@ -5,6 +5,7 @@ the machine.
 """
 
 import json
+from collections.abc import Sequence
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from typing import Any
 from mewswright.model.problem import Problem
 from mewswright.papers.letters import STAND_IN, letters_of, printable
 
+LABEL_TEMPLATES = ("style", "labels")
 TEMPLATES = ("style", "first", "briefs", "findings", "sheets", "units", "last", "pack")
 FACES = (
     "SourceSans3-Regular.ttf",
@@ -22,12 +24,15 @@ FACES = (
 )
 
 
-def typeset(data: dict[str, Any], fonts: Path | None = None) -> bytes:
-    """Typeset the pack.
+def typeset(
+    data: dict[str, Any], fonts: Path | None = None, templates: Sequence[str] = TEMPLATES
+) -> bytes:
+    """Typeset the pack, or other pages in its dress.
 
     Args:
         data: What the templates print; papers/pages.py makes it. It is not changed.
         fonts: Folder of the faces; the package's own, if None.
+        templates: Names of the templates, the first of which sets the dress.
 
     Returns:
         A PDF with the tags of PDF/UA-1.
@@ -54,7 +59,7 @@ def typeset(data: dict[str, Any], fonts: Path | None = None) -> bytes:
         )
     source = "\n".join(
         (files("mewswright.papers") / "typ" / f"{name}.typ").read_text(encoding="utf-8")
-        for name in TEMPLATES
+        for name in templates
     )
     faces = typst.Fonts(
         include_system_fonts=False, include_embedded_fonts=False, font_paths=[folder]
