@@ -6,6 +6,7 @@ import re
 from decimal import Decimal
 
 import pytest
+from pypdf import PdfReader
 
 from mewswright import handbook
 
@@ -242,3 +243,15 @@ def test_each_unit_has_its_order_of_building(demo_text, demo_record):
         taken = [mark for step in unit["order"]["steps"] for mark in step["marks"]]
         assert sorted(taken) == sorted(part["mark"] for part in unit["take_off"])
     assert "covers on before the bird" in " ".join(demo_text.split())
+
+
+def test_each_sawn_piece_has_a_label_on_paper(demo_pack, demo_record):
+    """As many labels carry mark and turn as the take-off counts sawn pieces."""
+    assert "labels.pdf" in demo_record["files"]
+    text = "\n".join(
+        page.extract_text() for page in PdfReader(io.BytesIO(demo_pack.files["labels.pdf"])).pages
+    )
+    turns = re.findall(r"^[A-Z]+\d+ \d+ of \d+$", text, re.MULTILINE)
+    sawn = sum(p["count"] for u in demo_record["units"] for p in u["take_off"] if p["sawn"])
+    assert len(turns) == sawn
+    assert "no bar is planned" not in text  # all are sawn from the yard's stock or usual bars

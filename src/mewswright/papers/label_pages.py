@@ -31,7 +31,6 @@ def _words(label: Label) -> dict[str, str]:
     ends = "both ends square"
     if label.cut_start_deg or label.cut_end_deg:
         ends = f"ends {figure(label.cut_start_deg, 2)}° / {figure(label.cut_end_deg, 2)}°"
-    bar = f"bar {label.bar} of {label.bars}, {figure(label.stock_mm)}" if label.bar else "no bar"
     return {
         "mark": label.mark,
         "turn": f"{label.number} of {label.of}",
@@ -39,5 +38,11 @@ def _words(label: Label) -> dict[str, str]:
         "of": f"{label.section} {label.material}",
         "ends": ends,
         "where": f"{label.what}, {label.place}",
-        "bar": bar,
+        "bar": _bar(label),
     }
+
+
+def _bar(label: Label) -> str:
+    if not label.bar:
+        return "no bar is planned"
+    return f"bar {label.bar} of {label.bars}, {figure(label.stock_mm)} long"
