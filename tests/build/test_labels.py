@@ -3,11 +3,11 @@
 from collections import Counter
 
 import pytest
-from support.units import unit_yard
 
 from mewswright.build.labels import labels_of
 from mewswright.build.report import worked_out
 from mewswright.build.sawing import Sawing
+from support.units import unit_yard
 
 STOCK = [{"section": "45x95", "length_mm": 4800, "price": 12, "priced": "keeper"}]
 
