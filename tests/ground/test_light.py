@@ -12,7 +12,8 @@ from hypothesis import example, given, settings
 from hypothesis.strategies import integers
 
 from mewswright.ground.light import rays_of, rows_of, through
-from mewswright.ground.ray_kernel import light_of, light_of_each
+from mewswright.ground.ray_kernel import light_of_each
+from mewswright.ground.ray_light import light_of
 from mewswright.ground.solids import Grille, Leaves, SolidBox, SolidCrown
 
 LEAVES = Leaves((0.6,) * 4 + (0.15,) * 6 + (0.6,) * 2)

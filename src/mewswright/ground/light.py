@@ -1,6 +1,6 @@
 """How much of the sun reaches spots in the yard, over a year or at one moment.
 
-Spots are metres east, north and up. `ray_kernel` does the rays; this module turns solids into its
+Spots are metres east, north and up. `ray_light` does the rays; this module turns solids into its
 rows, the sun's year into its order, and shares back into hours. Transmittance follows the angle:
 bars of thickness t (and as deep) with a pitch p let 1 - (t + t tan b) / p through, b the angle in
 the plane across them; a mesh of wires w lets (1 - w / (p cos a)) (1 - w / (p cos b)) through.
@@ -51,7 +51,7 @@ class Rays:
     """The sun of many moments in the kernel's order: by sector, then by height.
 
     Attributes:
-        suns: East and north of the unit bearing, tangent of the height (rays, 3).
+        suns: East and north of the unit bearing, tangent of the height (3, rays).
         starts: First ray of each sector (sectors + 1,).
         order: Which moment each ray is (rays,).
     """
@@ -60,18 +60,31 @@ class Rays:
     starts: "NDArray[np.int64]"
     order: "NDArray[np.int64]"
 
+    @property
+    def count(self) -> int:
+        """How many rays there are."""
+        return int(self.suns.shape[1])
+
+    @property
+    def ways(self) -> "NDArray[np.float64]":
+        """Unit vectors towards the sun: east, north, up (3, rays)."""
+        import numpy as np
+
+        told: NDArray[np.float64] = self.suns / np.hypot(1.0, self.suns[2])
+        return told
+
 
 def rays_of(height_deg: "NDArray[np.float64]", bearing_deg: "NDArray[np.float64]") -> Rays:
     """Put suns over the horizon into the kernel's order."""
     import numpy as np
 
-    from mewswright.ground.ray_kernel import SECTORS
+    from mewswright.ground.ray_cones import SECTORS
 
     bearing = np.radians(bearing_deg % 360)
     tangent = np.tan(np.radians(np.minimum(height_deg, 89.999)))
     sector = np.minimum((bearing * (SECTORS / (2 * np.pi))).astype(np.int64), SECTORS - 1)
     order = np.lexsort((tangent, sector))
-    suns = np.column_stack((np.sin(bearing), np.cos(bearing), tangent))[order]
+    suns = np.stack((np.sin(bearing), np.cos(bearing), tangent))[:, order]
     starts = np.searchsorted(sector[order], np.arange(SECTORS + 1))
     return Rays(np.ascontiguousarray(suns), starts.astype(np.int64), order)
 
@@ -80,9 +93,8 @@ def through(thin: Sequence[Thin], rays: Rays, month: "NDArray[np.int64]") -> "ND
     """Share of each ray that passes each thin thing (things, rays); at least one row."""
     import numpy as np
 
-    told = np.ones((max(1, len(thin)), len(rays.suns)), np.float32)
-    flat = 1 / np.hypot(1.0, rays.suns[:, 2])
-    way = np.column_stack((rays.suns[:, 0] * flat, rays.suns[:, 1] * flat, rays.suns[:, 2] * flat))
+    told = np.ones((max(1, len(thin)), rays.count), np.float32)
+    way = rays.ways.T
     for row, one in enumerate(thin):
         if isinstance(one, Leaves):
             told[row] = np.array(one.share, np.float32)[month[rays.order] - 1]
@@ -124,11 +136,11 @@ def light(
     """
     import numpy as np
 
-    from mewswright.ground.ray_kernel import light_of
+    from mewswright.ground.ray_light import light_of
 
     points = np.ascontiguousarray(np.asarray(spots, float).reshape(-1, 3))
     rows, rays = rows_of(solids), rays_of(year.height_deg, year.bearing_deg)
-    out = np.empty((len(points), len(rays.suns)), np.float32)
+    out = np.empty((len(points), rays.count), np.float32)
     if len(points):
         passes = through(rows.thin, rays, year.month)
         light_of(rows.boxes, rows.crowns, passes, points, rays.suns, rays.starts, out)
