@@ -327,7 +327,7 @@ def _priced_content(
 def _named(name: str, content: float, unit: str) -> str:
     if not name:
         return unit if content == 1 else f"{content:g} {unit}"
-    return name if unit == "piece" and content == 1 else f"{name} of {content:g} {unit}"
+    return name if unit == "piece" and content == 1 else f"{name} of {round(content, 2):g} {unit}"
 
 
 def _pack_name(material: Material | None, unit: str, natural: float) -> str:

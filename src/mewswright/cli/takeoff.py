@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from mewswright.build.mark_runs import mark_runs
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
@@ -79,7 +80,7 @@ def _spoken(
         yield "From the rack"
         for use in rack:
             size = f"{use.length_mm:g}" + (f" x {use.width_mm:g}" if use.width_mm else "")
-            yield f"  {use.count} x {use.what} of {size} mm: {', '.join(use.marks)}"
+            yield f"  {use.count} x {use.what} of {size} mm: {mark_runs(use.marks)}"
         yield ""
     yield from _order(order)
     yield ""
@@ -99,7 +100,7 @@ def _order(order: "BuildOrder") -> Iterator[str]:
         people = "1 person" if step.people == 1 else f"{step.people} people"
         yield f"  {step.number}. {step.title}: {hours}{people}"
         if step.marks:
-            yield f"     parts: {', '.join(step.marks)}"
+            yield f"     parts: {mark_runs(step.marks)}"
         if step.tools:
             yield f"     tools: {', '.join(step.tools)}"
         yield from (f"     hold: {hold}" for hold in step.holds)

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from mewswright.build.mark_runs import mark_runs
 from mewswright.build.order import BuildOrder, Step
 from mewswright.papers.figures import figure, unit
 
@@ -24,7 +25,7 @@ def _step(step: Step) -> dict[str, Any]:
         "number": str(step.number),
         "title": step.title,
         "do": step.do,
-        "parts": ", ".join(step.marks),
+        "parts": mark_runs(step.marks),
         "tools": ", ".join(step.tools),
         "people": people,
         "hours": f"{figure(step.hours)} h" if step.hours else "",

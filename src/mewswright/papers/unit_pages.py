@@ -6,6 +6,7 @@ from typing import Any
 
 from mewswright.build.cost import CostLine
 from mewswright.build.cut.plan import CutPlan, Pattern, SectionPlan
+from mewswright.build.mark_runs import mark_runs
 from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
 from mewswright.build.takeoff import SettingOut
@@ -349,7 +350,7 @@ def _shop(line: CostLine) -> dict[str, str]:
     return {
         "what": line.what,
         # The cut plan says which marks come from which bar.
-        "marks": "" if timber else ", ".join(line.marks),
+        "marks": "" if timber else mark_runs(line.marks),
         "note": "" if line.note == "from the cut plan" else line.note,
         "needed": needed,
         "pack": line.pack.replace("m2", "m²").replace("m3", "m³"),

@@ -10,6 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoes
 from markupsafe import Markup
 
 from mewswright import __version__
+from mewswright.build.mark_runs import mark_runs
 from mewswright.checks.finding import MARKS
 from mewswright.web.shown import Reading, ShownYard
 
@@ -29,6 +30,7 @@ _environment = Environment(
     trim_blocks=True,
     lstrip_blocks=True,
 )
+_environment.filters["mark_runs"] = mark_runs
 _environment.filters["path"] = lambda name: quote(str(name), safe="")
 templates = Jinja2Templates(env=_environment)
 
