@@ -58,6 +58,8 @@ UNITS = {
     "years",
     "deg",
     "ratio",
+    "W/m2 K",
+    "mm/h",
 } | {
     "-",
     "per week",

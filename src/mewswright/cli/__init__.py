@@ -28,6 +28,7 @@ COMMANDS = {
     "nest": "nest",
     "drain": "drain",
     "sun": "sun",
+    "wind": "wind",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",
