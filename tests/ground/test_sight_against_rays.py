@@ -28,7 +28,11 @@ INFILLS = (
     {"infill": "barred", "gap_mm": 25,
      "outer": {"infill": "boarded", "stand_off_mm": 100}},
 )  # fmt: skip
-ROOFS = ({}, {"covered_share": 0.5}, {"covered_share": 0}, {"form": "none"})
+ROOFS = (
+    {}, {"covered_share": 0.5}, {"covered_share": 0}, {"form": "none"},
+    {"form": "duopitch", "ridge_height_mm": 4000},
+    {"form": "duopitch", "ridge_height_mm": 3600, "ridge_at_mm": 700},
+)  # fmt: skip
 
 
 def some_quarters(rng, name, at_m):
@@ -105,11 +109,13 @@ def sheets_of(of):
         if q.faces is None:
             continue
         w, d, front, back = q.width_mm, q.depth_mm, q.front_height_mm, q.back_height_mm
-        runs = {
-            "front": ((0, 0, front), (w, 0, front)), "back": ((0, d, back), (w, d, back)),
-            "left": ((0, 0, front), (0, d, back)), "right": ((w, 0, front), (w, d, back)),
-        }  # fmt: skip
-        for side, (one, other) in runs.items():
+        line = [(0, front), (d, back)]
+        if q.roof.form == "duopitch":
+            line.insert(1, (q.roof.ridge_at_mm or d / 2, q.roof.ridge_height_mm))
+        runs = [("front", (0, 0, front), (w, 0, front)), ("back", (0, d, back), (w, d, back))]
+        for low, high in pairwise(line):
+            runs += [(side, (x, *low), (x, *high)) for side, x in (("left", 0), ("right", w))]
+        for side, one, other in runs:
             face = q.faces.side(side)
             boarded = face.infill == "boarded" or (face.outer and face.outer.infill == "boarded")
             tops = (one[2], other[2]) if boarded else (face.upstand_mm, face.upstand_mm)
@@ -118,9 +124,11 @@ def sheets_of(of):
                 found.upright(*feet, tops[0] / 1000, tops[1] / 1000)
         if q.roof.form != "none" and q.roof.covered_share > 0:
             y = d * (1 - q.roof.covered_share)
-            edge = front + (back - front) * y / d
-            found.add(on_ground(q, 0, y, edge), on_ground(q, w, y, edge),
-                      on_ground(q, w, d, back), on_ground(q, 0, d, back))  # fmt: skip
+            if y:
+                line[0] = (y, front + (back - front) * y / d)
+            for low, high in pairwise(line):
+                found.add(on_ground(q, 0, *low), on_ground(q, w, *low),
+                          on_ground(q, w, *high), on_ground(q, 0, *high))  # fmt: skip
     for feature in of.feature:
         if feature.kind == "lane" or (feature.porosity or 0) >= 0.3:
             continue

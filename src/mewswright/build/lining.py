@@ -6,10 +6,11 @@ the wall, so that its area is less than its sides say.
 """
 
 from collections.abc import Iterable
+from itertools import pairwise
 from math import ceil
 
 from mewswright import handbook
-from mewswright.build.boarding import below_line
+from mewswright.build.boarding import Corners, below_line
 from mewswright.build.infill import area_m2
 from mewswright.build.materials import material_of
 from mewswright.build.pieces import Piece
@@ -79,16 +80,19 @@ def _of_wall(frame: WallFrame, sheet: Material) -> Iterable[Piece]:
     assert sheet.sheet_width_mm is not None
     start, end = wall.ends_mm
     joints = [upright.middle_mm for upright in frame.uprights]
-    left, right = (start, wall.head_top_mm(start)), (end, wall.head_top_mm(end))
+    ridge = None if wall.is_level else wall.shell.ridge_mm
+    middle = () if ridge is None else (ridge[0],)
+    tops = [(s, wall.head_top_mm(s)) for s in (start, *middle, end)]
     for from_mm, to_mm in columns_mm(start, end, sheet.sheet_width_mm, joints):
-        highest = max(wall.head_top_mm(from_mm), wall.head_top_mm(to_mm))
+        over = (from_mm, *(s for s in middle if from_mm < s < to_mm), to_mm)
+        highest = max(wall.head_top_mm(s) for s in over)
         rows = ceil(highest / sheet.sheet_length_mm - HAIR)
         for row in range(rows):
             low = row * sheet.sheet_length_mm
             high = min(highest, low + sheet.sheet_length_mm)
-            outline = below_line(
-                ((from_mm, low), (to_mm, low), (to_mm, high), (from_mm, high)), left, right
-            )
+            outline: Corners = ((from_mm, low), (to_mm, low), (to_mm, high), (from_mm, high))
+            for left, right in pairwise(tops):
+                outline = below_line(outline, left, right)
             if len(outline) < 3:
                 continue
             holes = sum(

@@ -1,12 +1,13 @@
 """What lies over the ground that a tethered bird can walk: lowest top, and where it stays dry.
 
-Millimetres in the frame of the quarters. The roof is a plane that falls from front to
-back or the other way; the part that is not roofed may be closed with mesh, net or bars.
-Eaves, rafters and gutters are not seen: heights are clear heights.
+Millimetres in the frame of the quarters. The part of the top that is not roofed may be
+closed with mesh, net or bars. Eaves, rafters and gutters are not seen: heights are clear
+heights, to the rafters or to a ridge beam that hangs lower.
 """
 
 from math import inf
 
+from mewswright.build.clear_height import clear_height_mm
 from mewswright.build.room import has_top
 from mewswright.model.quarters import Quarters
 
@@ -42,7 +43,7 @@ def lowest_over_mm(quarters: Quarters, spot: Spot, reach_mm: float) -> float:
         near_mm = roof_from_mm(quarters)
         if near_mm > far_mm:
             return inf
-    return min(quarters.ceiling_mm(near_mm), quarters.ceiling_mm(far_mm))
+    return clear_height_mm(quarters, near_mm, far_mm)
 
 
 def dry_from_mm(quarters: Quarters, soaked_mm: float) -> float:

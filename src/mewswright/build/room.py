@@ -7,6 +7,7 @@ that stands free it may face any way. An open face is no wall; bars and mesh are
 
 from math import cos, hypot, inf, radians, sin
 
+from mewswright.build.clear_height import under_beam_mm
 from mewswright.ground.lee import is_covered
 from mewswright.model.fitting import Bath, Hatch, Perch, Shelf, Side
 from mewswright.model.quarters import Quarters, perch_ends_mm
@@ -112,11 +113,16 @@ def has_top(quarters: Quarters, y_mm: float) -> bool:
 
 
 def roof_room_mm(quarters: Quarters, perch: Perch) -> float:
-    """Clear height above the middle of a perch [mm]; infinity under the open sky."""
+    """Clear height above the middle of a perch [mm]; infinity under the open sky.
+
+    A ridge beam over any part of it counts, for a bird may stand there.
+    """
     y_mm = perch.at_mm[1]
     if quarters.kind == "pitch" or not has_top(quarters, y_mm):
         return inf
-    return quarters.ceiling_mm(y_mm) - perch.height_mm
+    _, near_mm, _, far_mm = perch_plan(perch)
+    over_mm = min(quarters.ceiling_mm(y_mm), under_beam_mm(quarters, near_mm, far_mm))
+    return over_mm - perch.height_mm
 
 
 def half_width_mm(perch: Perch) -> float:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from mewswright.build import room
+from mewswright.build.clear_height import clear_height_mm
 from mewswright.checks import asked
 from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case
@@ -175,7 +176,7 @@ def keeper_height(case: Case) -> Iterator[Finding]:
     if q.kind == "pitch" or q.front_height_mm is None or q.back_height_mm is None:
         return
     rule = asked.house_rule("lobby_height_mm")
-    low_mm, limit_mm = min(q.front_height_mm, q.back_height_mm), asked.number(rule)
+    low_mm, limit_mm = clear_height_mm(q, 0, q.depth_mm), asked.number(rule)
     yield verdict(
         "R105", case, asked.reaches(low_mm, limit_mm), "mind",
         measured=millimetres(low_mm), limit=millimetres(limit_mm),

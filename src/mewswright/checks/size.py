@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from mewswright.build.clear_height import beam_mm, clear_height_mm
 from mewswright.checks.case import Case, Resident, evidence, most_on_one_day
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.limits import missed, unproven, whole_mm
@@ -103,9 +104,10 @@ def sides_mm(case: Case) -> tuple[float, float]:
 
 def lowest_mm(case: Case) -> float | None:
     """Lowest clear height [mm]: a height that is asked must hold everywhere."""
-    heights = (case.quarters.front_height_mm, case.quarters.back_height_mm)
-    known = [h for h in heights if h is not None]
-    return min(known) if known else None
+    q = case.quarters
+    if q.front_height_mm is None or q.back_height_mm is None:
+        return None
+    return clear_height_mm(q, 0, q.depth_mm)
 
 
 def grown(case: Case, limit_mm: float, sides: int) -> str:
@@ -121,12 +123,21 @@ def grown(case: Case, limit_mm: float, sides: int) -> str:
 
 
 def raised(case: Case, limit_mm: float) -> str:
-    """Say how far to raise the front and the back of the roof, so that both reach a height."""
-    both = (("front", case.quarters.front_height_mm), ("back", case.quarters.back_height_mm))
+    """Say how far to raise the front, the back and the ridge, so that all reach a height.
+
+    The ridge goes up as far as the higher eave must, or so that its beam reaches it too.
+    """
+    q = case.quarters
+    short = {
+        side: limit_mm - height_mm
+        for side, height_mm in (("front", q.front_height_mm), ("back", q.back_height_mm))
+        if height_mm is not None
+    }
+    if q.ridge_mm is not None:
+        beam = beam_mm(q)
+        short["ridge"] = max(*short.values(), 0.0 if beam is None else limit_mm - beam[2])
     return " and ".join(
-        f"raise the {side} {whole_mm(limit_mm - height_mm)}"
-        for side, height_mm in both
-        if height_mm is not None and limit_mm - height_mm > TAPE_MM
+        f"raise the {side} {whole_mm(mm)}" for side, mm in short.items() if mm > TAPE_MM
     )
 
 

@@ -81,7 +81,10 @@ class Room:
         if q.front_height_mm is not None and q.back_height_mm is not None:
             update["front_height_mm"] = q.front_height_mm + higher_mm
             update["back_height_mm"] = q.back_height_mm + higher_mm
-        return Room(self.judge, q.model_copy(update=update), self.keep, self.seed)
+        higher = {} if q.ridge_mm is None else {"ridge_height_mm": q.ridge_mm[1] + higher_mm}
+        roof = None if q.roof is None else q.roof.model_copy(update=higher)
+        other = q.model_copy(update={**update, "roof": roof})
+        return Room(self.judge, other, self.keep, self.seed)
 
     def counts(self) -> list[int]:
         """Numbers of perches for loose birds to try: what is asked, and one at each height."""

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 from itertools import product
-from math import ceil
+from math import ceil, inf
 
+from mewswright.build.clear_height import beam_mm
 from mewswright.checks import asked
 from mewswright.checks.finding import Finding
 from mewswright.fit.change import ROOF, STRUCTURE, Change, Edit
@@ -17,18 +18,29 @@ SIZE = ("S101", "S102", "S103", "S104", "S105", "S106", "S109", "S110")
 HEIGHT = ("P104", "T104", "T112", "S103", "S106", "S102", "R102", "R105", "P101", "P111")
 
 
-def raised(standing: Standing, front_mm: float, back_mm: float, why: str = "") -> Iterator[Change]:
-    """Lift the roof at the front, at the back or at both, by so much each."""
+def raised(
+    standing: Standing, front_mm: float, back_mm: float, why: str = "",
+    ridge_mm: float | None = None,
+) -> Iterator[Change]:  # fmt: skip
+    """Lift the roof at the front, at the back or at both, by so much each.
+
+    A ridge goes up with the eave that goes up most, or by a length of its own.
+    """
     q = standing.quarters
     front, back = q.front_height_mm, q.back_height_mm
-    if front is None or back is None or max(front_mm, back_mm) > RAISED_AT_MOST_MM:
+    up_there = max(front_mm, back_mm) if ridge_mm is None else ridge_mm
+    if front is None or back is None or max(front_mm, back_mm, up_there) > RAISED_AT_MOST_MM:
         return
+    ends: list[tuple[tuple[str, ...], str, float, float]] = [
+        (("front_height_mm",), "front", front, front_mm),
+        (("back_height_mm",), "back", back, back_mm),
+    ]
+    if q.ridge_mm is not None:
+        ends.append((("roof", "ridge_height_mm"), "ridge", q.ridge_mm[1], up_there))
     edits, parts = [], []
-    for key, side, old, by in (
-        ("front_height_mm", "front", front, front_mm), ("back_height_mm", "back", back, back_mm),
-    ):  # fmt: skip
+    for keys, side, old, by in ends:
         if by > 0:
-            edits.append(standing.put(key, old + by))
+            edits.append(standing.put(*keys, old + by))
             parts.append(f"the {side} {by:g} mm, to {old + by:g} mm")
     if not edits:
         return
@@ -52,7 +64,9 @@ def raise_the_roof(standing: Standing, finding: Finding) -> Iterator[Change]:
         return
     if finding.code in ("S103", "T104", "S106"):
         front, back = (max(0, up_mm(limit - h)) for h in (q.front_height_mm, q.back_height_mm))
-        yield from raised(standing, front, back)
+        under = inf if (beam := beam_mm(q)) is None else beam[2]
+        ridge = max(front, back, 0 if under >= limit else up_mm(limit - under))
+        yield from raised(standing, front, back, ridge_mm=ridge)
     if finding.code in ("P104", "T112", "S103"):
         short = up_mm(limit - measured)
         yield from raised(standing, short, short)
@@ -67,6 +81,10 @@ def change_the_fall(standing: Standing, finding: Finding) -> Iterator[Change]:
     fall = q.front_height_mm - q.back_height_mm
     limit, measured = figure(finding), figure(finding, "measured")
     more = up_mm(limit - measured) if limit is not None and measured is not None else 50
+    if q.ridge_mm is not None:
+        if finding.code == "R102":  # R101 is cured by gutters: both eaves shed water
+            yield from raised(standing, 0, 0, ", for a fall", ridge_mm=more)
+        return
     if finding.code == "R102":
         ways = ((more, 0),) if fall > 0 else ((0, more),) if fall < 0 else ((more, 0), (0, more))
     else:

@@ -6,6 +6,7 @@ from functools import cached_property
 from math import ceil
 from typing import Any
 
+from mewswright.build.work import area_m2
 from mewswright.checks.case import Case, cases
 from mewswright.checks.finding import Finding
 from mewswright.checks.limits import ABOVE_A_HAIR
@@ -106,10 +107,8 @@ class Standing:
     def area_m2(self, side: Side, upstand_mm: float = 0) -> float:
         """Area of a face over its upstand [m2], by the mean height of its run."""
         q = self.quarters
-        front, back = q.front_height_mm or 0.0, q.back_height_mm or 0.0
-        run = q.width_mm if side in ("front", "back") else q.depth_mm
-        high = {"front": front, "back": back}.get(side, (front + back) / 2)
-        return m_from_mm(run) * m_from_mm(max(0.0, high - upstand_mm))
+        run_m = m_from_mm(q.width_mm if side in ("front", "back") else q.depth_mm)
+        return max(0.0, area_m2(q, side) - run_m * m_from_mm(upstand_mm))
 
     @cached_property
     def perimeter_m(self) -> float:

@@ -75,6 +75,7 @@ class LeastRoom(BaseModel):
     depth_mm: float | None
     front_height_mm: float | None
     back_height_mm: float | None
+    ridge_height_mm: float | None = None  # of a duopitch
     together: dict[str, float] | None
 
 
@@ -214,11 +215,14 @@ def _conflict(room: Room, why: Clash, sizes: Least) -> Conflict:
             "width_mm": width, "depth_mm": depth,
             "front_height_mm": front + raised, "back_height_mm": back + raised,
         }  # fmt: skip
+        if q.ridge_mm is not None:
+            together["ridge_height_mm"] = q.ridge_mm[1] + raised
     room_words = LeastRoom(
         width_mm=sizes.width_mm,
         depth_mm=sizes.depth_mm,
         front_height_mm=None if higher is None else front + higher,
         back_height_mm=None if higher is None else back + higher,
+        ridge_height_mm=None if higher is None or q.ridge_mm is None else q.ridge_mm[1] + higher,
         together=together,
     )
     return Conflict(
@@ -236,7 +240,8 @@ def _words(q: Quarters, asked: Sequence[Requirement], sizes: LeastRoom) -> str:
         alone.append(f"{millimetres(sizes.depth_mm)} deep instead of {millimetres(q.depth_mm)}")
     if sizes.front_height_mm is not None and q.front_height_mm is not None:
         higher = sizes.front_height_mm - q.front_height_mm
-        alone.append(f"{millimetres(higher)} higher, front and back")
+        ends = "front and back" if q.ridge_mm is None else "front, back and ridge"
+        alone.append(f"{millimetres(higher)} higher, {ends}")
     if alone:
         ways = f"a layout was found at: {', or '.join(alone)}"
     elif sizes.together is not None:

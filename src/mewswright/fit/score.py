@@ -40,8 +40,7 @@ class Scorer:
         )
         self._open = [] if q.faces is None else [s for s in SIDES if not q.faces.side(s).is_solid]
         self._feet = {s: q.faces.side(s).upstand_mm for s in self._open} if q.faces else {}
-        heights = [h for h in (q.front_height_mm, q.back_height_mm) if h is not None]
-        self._top_mm = max(heights, default=0.0) - screen.half_mm
+        self._top_mm = q.highest_mm - screen.half_mm
         # The longest flight: corner to corner, less what a tail needs on two walls.
         self._longest_mm = max(1.0, hypot(q.width_mm, q.depth_mm, 0.0) - self._span_mm / 2)
         self._door = _door_spot(screen)

@@ -11,6 +11,7 @@ from math import exp, hypot
 import numpy as np
 
 from mewswright.build import room
+from mewswright.build.clear_height import clear_height_mm
 from mewswright.checks.finding import Finding
 from mewswright.fit.score import Scorer, total
 from mewswright.fit.screen import Layout, Screen
@@ -194,7 +195,7 @@ class Search:
         if self.q.front_height_mm is None:
             return low, low
         roof = 50.0 if "P104" in self.ignored else need.roof_mm or 0.0
-        high = self.q.ceiling_mm(y_mm) - roof
+        high = clear_height_mm(self.q, y_mm) - roof
         if perch.form in ON_THE_FLOOR:
             high = min(high, max(low, STANDING_MOST_MM))
         return (low, high) if low <= high else (low, low)

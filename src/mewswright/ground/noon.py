@@ -111,7 +111,6 @@ def quarters_shade_m(quarters: Quarters, sun: Shining) -> tuple[Outline, ...]:
     q = quarters
     if q.faces is None or q.front_height_mm is None or q.back_height_mm is None:
         return ()
-    front, back = q.front_height_mm, q.back_height_mm
     found: list[Outline] = []
     roof = q.roof
     if roof and q.has_roof and roof.covered_share > 0 and roof.cover != "polycarbonate":
@@ -120,22 +119,15 @@ def quarters_shade_m(quarters: Quarters, sun: Shining) -> tuple[Outline, ...]:
         for near, far in pairwise((edge, *ridge, q.depth_mm)):
             places = ((0.0, near), (q.width_mm, near), (q.width_mm, far), (0.0, far))
             found.append(tuple(_thrown(q, x, y, q.ceiling_mm(y), sun) for x, y in places))
-    ends = {
-        "front": ((0.0, 0.0, front), (q.width_mm, 0.0, front)),
-        "right": ((q.width_mm, 0.0, front), (q.width_mm, q.depth_mm, back)),
-        "back": ((q.width_mm, q.depth_mm, back), (0.0, q.depth_mm, back)),
-        "left": ((0.0, q.depth_mm, back), (0.0, 0.0, front)),
-    }
     for side in SIDES:
         face = q.faces.side(side)
         solid = face.is_solid or (face.outer is not None and face.outer.infill == "boarded")
         if not solid and face.upstand_mm == 0:
             continue
-        (ax, ay, ah), (bx, by, bh) = ends[side]
-        if not solid:
-            ah = bh = face.upstand_mm
-        a, b = _thrown(q, ax, ay, 0, sun), _thrown(q, bx, by, 0, sun)
-        found.append((a, b, _thrown(q, bx, by, bh, sun), _thrown(q, ax, ay, ah, sun)))
+        for (ax, ay, top_a), (bx, by, top_b) in pairwise(q.wall_top_mm(side)):
+            ah, bh = (top_a, top_b) if solid else (face.upstand_mm, face.upstand_mm)
+            a, b = _thrown(q, ax, ay, 0, sun), _thrown(q, bx, by, 0, sun)
+            found.append((a, b, _thrown(q, bx, by, bh, sun), _thrown(q, ax, ay, ah, sun)))
     return tuple(found)
 
 

@@ -8,15 +8,16 @@ are looked through. Trees stop nothing here; the ground is taken as level.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from math import hypot
 
 from mewswright.ground.distances import Edge, feature_edges, nearest_on_edge
-from mewswright.model.fitting import Side
 from mewswright.model.place import Feature, Point
 from mewswright.model.quantity import m_from_mm
-from mewswright.model.quarters import SIDES, Face, Quarters
+from mewswright.model.quarters import SIDES, Quarters
 
 Eye = tuple[float, float, float]  # east, north, height [m]
+Spot = tuple[float, float]  # in a plan or in a section [m]
 Box = tuple[float, float, float, float]  # west, south, east, north [m]
 
 HIDES = ("wall", "hedge", "fence", "building", "hay", "straw", "log_stack")
@@ -79,23 +80,15 @@ class Body:
         q = self.quarters
         if q.faces is None:
             return ()
-        left, right, back_right, back_left = q.corners_m
-        front, back = m_from_mm(q.front_height_mm or 0), m_from_mm(q.back_height_mm or 0)
-        edges: dict[Side, tuple[Edge, tuple[float, float]]] = {
-            "front": ((left, right), (front, front)),
-            "right": ((right, back_right), (front, back)),
-            "back": ((back_right, back_left), (back, back)),
-            "left": ((back_left, left), (back, front)),
-        }
         found = []
         for side in SIDES:
-            face: Face = q.faces.side(side)
-            edge, tops = edges[side]
+            face = q.faces.side(side)
+            tops = q.wall_top_mm(side)
             if face.is_solid or (face.outer is not None and face.outer.infill == "boarded"):
-                found.append(Screen(edge, tops))
+                found += [_screen(q, a, b) for a, b in pairwise(tops)]
             elif face.upstand_mm > 0:
-                up = m_from_mm(face.upstand_mm)
-                found.append(Screen(edge, (up, up)))
+                ends = ((*end[:2], face.upstand_mm) for end in (tops[0], tops[-1]))
+                found.append(_screen(q, *ends))
         return tuple(found)
 
     @cached_property
@@ -114,14 +107,19 @@ class Body:
         return box_m((self.centre_m,), self.reach_m + HAIR_M)
 
     @cached_property
-    def _frame(self) -> tuple[Point, Point, Point, float, float, float, float]:
-        """Origin, ends of a metre along and inward, heights of front and back, width, depth [m]."""
+    def _frame(self) -> tuple[Point, Point, Point]:
+        """Origin, and the ends of a metre along and inward, on the ground [m]."""
         q = self.quarters
-        return (
-            q.at_m, q.on_ground_m(1000, 0), q.on_ground_m(0, 1000),
-            m_from_mm(q.front_height_mm or 0), m_from_mm(q.back_height_mm or 0),
-            m_from_mm(q.width_mm), m_from_mm(q.depth_mm),
-        )  # fmt: skip
+        return q.at_m, q.on_ground_m(1000, 0), q.on_ground_m(0, 1000)
+
+    @cached_property
+    def _slopes(self) -> tuple[tuple[Spot, Spot], ...]:
+        """Both ends of each slope that is covered: behind the front, and up [m]."""
+        q = self.quarters
+        if q.roof is None or not q.has_roof or q.roof.covered_share == 0:
+            return ()
+        line = [(m_from_mm(y), m_from_mm(z)) for y, z in q.ceiling_line_mm]
+        return tuple(pairwise(line))
 
     def eye(self, x_mm: float, y_mm: float, height_mm: float) -> Eye:
         """A place in the quarters as an eye on the ground."""
@@ -141,28 +139,41 @@ class Body:
     def _roof_stops(self, start: Eye, end: Eye) -> bool:
         """Whether the line goes through the solid part of the roof.
 
-        The roof is a plane over the floor: the line goes through it where its height
+        Each slope is a plane over the floor: the line goes through it where its height
         over the plane changes sign, above the part that is covered.
         """
         q = self.quarters
-        if q.roof is None or not q.has_roof or q.roof.covered_share == 0:
+        if not self._slopes or q.roof is None:
             return False
-        over = [self._over_roof(eye) for eye in (start, end)]
-        if (over[0][2] > 0) == (over[1][2] > 0):
-            return False
-        share = over[0][2] / (over[0][2] - over[1][2])
-        x = over[0][0] + (over[1][0] - over[0][0]) * share
-        y = over[0][1] + (over[1][1] - over[0][1]) * share
-        width, depth = self._frame[5:]
-        return 0 <= x <= width and depth * (1 - q.roof.covered_share) <= y <= depth
+        (x0, y0), (x1, y1) = self._inside(start), self._inside(end)
+        width = m_from_mm(q.width_mm)
+        covered_from = m_from_mm(q.depth_mm) * (1 - q.roof.covered_share)
+        for (near, low), (far, high) in self._slopes:
+            rise = (high - low) / (far - near)
+            over = start[2] - low - rise * (y0 - near)
+            over_end = end[2] - low - rise * (y1 - near)
+            if (over > 0) == (over_end > 0):
+                continue
+            share = over / (over - over_end)
+            x, y = x0 + (x1 - x0) * share, y0 + (y1 - y0) * share
+            if 0 <= x <= width and max(near, covered_from) <= y <= far:
+                return True
+        return False
 
-    def _over_roof(self, eye: Eye) -> tuple[float, float, float]:
-        """An eye in the frame of the quarters, its height counted from the roof's plane [m]."""
-        origin, along, inward, front, back, _, depth = self._frame
+    def _inside(self, eye: Eye) -> Spot:
+        """An eye in the frame of the quarters, seen from above [m]."""
+        origin, along, inward = self._frame
         de, dn = eye[0] - origin[0], eye[1] - origin[1]
-        x = de * (along[0] - origin[0]) + dn * (along[1] - origin[1])
-        y = de * (inward[0] - origin[0]) + dn * (inward[1] - origin[1])
-        return x, y, eye[2] - (front + (back - front) * y / depth)
+        return (
+            de * (along[0] - origin[0]) + dn * (along[1] - origin[1]),
+            de * (inward[0] - origin[0]) + dn * (inward[1] - origin[1]),
+        )
+
+
+def _screen(quarters: Quarters, one: Eye, other: Eye) -> Screen:
+    """Part of a wall between two corners of its top (x, y, up) [mm]."""
+    edge = (quarters.on_ground_m(*one[:2]), quarters.on_ground_m(*other[:2]))
+    return Screen(edge, (m_from_mm(one[2]), m_from_mm(other[2])))
 
 
 def _distance(point: Point, edge: Edge) -> float:

@@ -351,6 +351,23 @@ class Quarters(Shape):
         ridge = () if self.ridge_mm is None else (self.ridge_mm,)
         return ((0.0, self.front_height_mm), *ridge, (self.depth_mm, self.back_height_mm))
 
+    def wall_top_mm(self, side: Side) -> tuple[tuple[float, float, float], ...]:
+        """Corners (x, y, up) of the top of a side, the way round of `corners_m` [mm].
+
+        Two, and three in the gable of a duopitch.
+
+        Raises:
+            ValueError: For a pitch, which has no height.
+        """
+        line = self.ceiling_line_mm
+        if side in ("left", "right"):
+            x = 0.0 if side == "left" else self.width_mm
+            found = tuple((x, y, z) for y, z in line)
+            return found if side == "right" else found[::-1]
+        y, z = line[0] if side == "front" else line[-1]
+        ends = ((0.0, y, z), (self.width_mm, y, z))
+        return ends if side == "front" else ends[::-1]
+
     @property
     def highest_mm(self) -> float:
         """Height of the highest point of the underside of the rafters [mm]; 0 for a pitch."""
