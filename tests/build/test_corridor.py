@@ -261,7 +261,12 @@ def test_the_back_wall_of_the_row_carries_the_ledger_too():
     assert (
         marks[next(m.mark for m in both.members if m.what == "corridor, ledger")].what == "ledger"
     )
-    assert any("bolts and hangers are counted and not checked" in line for line in both.assumptions)
+    assert any("its bolts and the hangers of its rafters are" in line for line in both.assumptions)
+    joints = {one["name"]: one for one in both.joints}
+    assert joints["corridor, ledger-upright"]["means"] == "m6_coach_bolt"  # in studs of 45 mm
+    for name in ("rafter-ledger", "rafter-ledger, lifted", "ledger, splitting at its bolts"):
+        assert 0 <= joints[f"corridor, {name}"]["utilisation"] < 1, name
+    assert "corridor, base-ground" in joints
 
 
 def test_a_corridor_is_checked_with_its_row_alone():

@@ -189,7 +189,7 @@ def test_all_105_collected_materials_are_here():
         "polycarbonate_sheet",
         "tube_40x40x3", "tube_50x50x3", "tube_60x60x3", "tube_80x80x3", "tube_100x100x4",
         "tube_end_plate", "ridge_capping",
-        "m12_coach_bolt", "washer_m10", "washer_m12",
+        "m12_coach_bolt", "m6_coach_bolt", "m8_coach_bolt", "washer_m10", "washer_m12",
     }  # fmt: skip
     assert len({row["id"] for row in rows("materials")} - added) == 105
 
@@ -206,7 +206,7 @@ def test_fixing_spacings():
     ("ask", "sentence"),
     [
         (handbook.food, r"^no food 'mouse_adlt'; nearest: mouse_adult"),
-        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 130; "),
+        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 132; "),
         (handbook.mesh_kind, r"^no mesh kind 'mouse_adlt'; there are: chain_link, "),
         (handbook.equation, r"^no equation 'mouse_adlt' and no name near it among 46; "),
         (handbook.source, r"^no source 'mouse_adlt' and no name near it among "),

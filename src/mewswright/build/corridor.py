@@ -11,22 +11,21 @@ from math import radians, tan
 
 from mewswright.build.frame import framed_walls, unit_pieces
 from mewswright.build.ground_line import LEVEL_MM, ground_line
+from mewswright.build.hung import BOLTS_PER_UPRIGHT, HANGER, bolt_for
 from mewswright.build.openings import doors_without_place
 from mewswright.build.parts import Panel, Place
 from mewswright.build.pieces import Piece
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
 from mewswright.build.roofing import roofing
 from mewswright.build.row import shell_in, skin_mm, starts_mm, units_in
-from mewswright.build.shell import shell_of
+from mewswright.build.shell import breadth_depth_mm, shell_of
+from mewswright.handbook.bolts import bolts
 from mewswright.model.quarters import Face, Faces, Floor, Quarters
 from mewswright.model.row import Row
 from mewswright.model.ways import OUTSIDE, Door
 from mewswright.model.yard import Yard
 
 EAVE_CLEAR_MM = 100.0  # judgement: room for the cover to turn up the wall, and for a hand
-BOLTS_PER_UPRIGHT = 2  # judgement: through the ledger into each stud or post of the back wall
-BOLT = "m10_coach_bolt"
-HANGER = "joist_hanger_47"
 
 
 @dataclass(frozen=True)
@@ -287,13 +286,28 @@ def ledger_bolts_mm(yard: Yard, row: Row) -> tuple[float, ...]:
     )
 
 
+def ledger_upright_mm(yard: Yard, row: Row) -> tuple[float, float]:
+    """Breadth and depth of the slightest upright that the ledger is bolted to [mm]."""
+    units = units_in(yard, row)
+    breadth = min(
+        upright.breadth_mm
+        for unit in units
+        for frame in framed_walls(yard, shell_in(yard, unit))
+        if frame.wall.side == "back"
+        for upright in frame.uprights
+    )
+    depth = min(breadth_depth_mm(q.frame.stud)[1] for q in units)
+    return breadth, min(depth, *(breadth_depth_mm(q.frame.post)[1] for q in units))
+
+
 def corridor_fixings(yard: Yard, row: Row) -> Iterator[Piece]:
     """Bolts of the ledger of a row's corridor, and hangers of the rafters on it."""
     found = corridor_behind(yard, row)
     assert found is not None
     uprights = len(ledger_bolts_mm(yard, row))
+    bolt = bolt_for(ledger_upright_mm(yard, row)[0]) or min(bolts())
     yield Piece(
-        kind="fixing", what="bolt of the ledger", place="corridor, ledger", material=BOLT,
+        kind="fixing", what="bolt of the ledger", place="corridor, ledger", material=bolt,
         amount=BOLTS_PER_UPRIGHT * uprights,
         note=f"{BOLTS_PER_UPRIGHT} into each upright of the back wall, through its boards",
     )  # fmt: skip

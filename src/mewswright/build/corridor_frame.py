@@ -9,13 +9,19 @@ from dataclasses import dataclass, replace
 
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
-from mewswright.build.corridor import corridor_behind
+from mewswright.build.corridor import corridor_behind, ledger_upright_mm
 from mewswright.build.frame import built_frame
+from mewswright.build.frame_path import joints_of
+from mewswright.build.frame_uprights import Carried
+from mewswright.build.holding.stability import Stability
+from mewswright.build.hung import ledger_bolts
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.member_loads import MemberResult
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.rafters import LEDGER
 from mewswright.build.row import row_named, row_with, unit_or_row
+from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.strength.uplift_path import Joint
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -93,7 +99,7 @@ def corridor_told(yard: Yard, quarters: Quarters) -> Iterator[str]:
     yield (
         "its ledger is a beam over the uprights of the back wall, pieces of it joined there count "
         "as one; what it brings down is added to those uprights in their middle, and not to the "
-        "head plate above; bolts and hangers are counted and not checked"
+        "head plate above; its bolts and the hangers of its rafters are checked by those reactions"
     )
     yield (
         "the corridor must stand as though it stood alone; the row stands without its weight and "
@@ -103,3 +109,26 @@ def corridor_told(yard: Yard, quarters: Quarters) -> Iterator[str]:
         "rain off the corridor's roof, and off the row's roof onto it, is not in the drainage: "
         "give its outer eave a gutter of its own"
     )
+
+
+def corridor_joints(
+    yard: Yard, quarters: Quarters, corridor: LoadedCorridor, brought: Carried, stands: Stability
+) -> list[Joint]:
+    """The joints of a corridor: its path to the ground, its hangers, and its ledger's bolts.
+
+    Args:
+        yard: The yard.
+        quarters: The row.
+        corridor: Its corridor under load.
+        brought: What the corridor's beams bring down.
+        stands: What holds the corridor down.
+    """
+    row = row_named(yard, quarters.name)
+    assert row is not None
+    loads, frame = corridor.loads, corridor.whole.frame
+    found = joints_of(corridor.whole, loads, corridor.lines, brought, stands)
+    found += ledger_bolts(
+        brought.down["front"], loads.factors, frame.strength_class,
+        breadth_depth_mm(frame.rafter), ledger_upright_mm(yard, row),
+    )  # fmt: skip
+    return [replace(joint, name=f"corridor, {joint.name}") for joint in found]

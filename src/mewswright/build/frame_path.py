@@ -10,16 +10,22 @@ from dataclasses import replace
 from mewswright import handbook
 from mewswright.build.actions.combine import Factors
 from mewswright.build.actions.result import Actions
+from mewswright.build.base import PAD_MM
 from mewswright.build.frame_uprights import Carried, Down
+from mewswright.build.ground_line import PAD_HIGH_MM
 from mewswright.build.holding.ground import bearing_check, under_post_m2
 from mewswright.build.holding.spreading import SPREADING, pressures_kn_m2
 from mewswright.build.holding.stability import Stability
 from mewswright.build.holding.standing import Standing
+from mewswright.build.hung import hangers
 from mewswright.build.lines import Lines, Stand, UprightLine
 from mewswright.build.member_forces import DEAD, LEAST_DEAD
+from mewswright.build.rafters import LEDGER
 from mewswright.build.ridge import GABLE_POST, INNER_POST
 from mewswright.build.shell import breadth_depth_mm
 from mewswright.build.strength.uplift_path import Anchor, Joint, PathTimber, uplift_path
+from mewswright.handbook.holding import holding_figure
+from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
@@ -36,10 +42,7 @@ def pressed_kn(down: Mapping[str, Down], using: Factors, wind_share: float = 1.0
         using: For the shares.
         wind_share: Of the wind in it, which is that of the roof's fiercest zone [-].
     """
-    down = {
-        name: replace(one, kn=one.kn * wind_share) if one.kind == "wind" else one
-        for name, one in down.items()
-    }
+    down = _with_wind(down, wind_share)
     weight = max(0.0, down[DEAD].kn if DEAD in down else 0.0)
     passing = [one for one in down.values() if one.kind != "dead"]
     most = 0.0
@@ -103,8 +106,9 @@ def bearing_of(
                 (min(places), max(places)),
             )  # fmt: skip
         else:
+            base = "pads" if group[0].side == "inside" else frame.base  # a slab of their own
             pressures = [
-                kn / under_post_m2(frame.base, breadth_depth_mm(one.section), across)
+                kn / under_post_m2(base, breadth_depth_mm(one.section), across)
                 for one, kn in zip(group, kns, strict=True)
             ]
         found += [
@@ -164,14 +168,8 @@ def joints_of(
     using = loads.factors
     gust = max(loads.wind.roof_up_sheet.kn_m2, loads.wind.overhang_up_kn_m2)
     on_deck = max(using.gamma_q * gust * one.spacing_m * one.length_m for one in lines.rafters)
-    on_plate = max(
-        lifted_kn(
-            {name: Down(kind, case.reactions_kn[end]) for name, (kind, case) in cases.items()},
-            using,
-        )
-        for _, cases in carried.slopes
-        for end in (0, 1)
-    )
+    plates, hung = _rafter_ends(lines, carried)
+    on_plate = max((lifted_kn(end, using) for end in plates), default=0.0)
     on_post = max((lifted_kn(carried.on(one), using) for one in _carrying(lines)), default=0.0)
     held = stands.holding
     on_anchor = max(_lift_kn_m(loads, lines, carried) * (held.spacing_m or 0.0), held.pull_each_kn)
@@ -188,4 +186,63 @@ def joints_of(
             held.anchor.replace("_", " "), "handbook/anchors.csv", "derived"
         )
         anchor = Anchor(held.anchor, 1, held.per_anchor_kn, source)
-    return uplift_path(force, timber, anchor)
+    found = uplift_path(force, timber, anchor)
+    for where, ends in hung.items():
+        found += hangers(f"rafter-{where}", ends, using, timber.strength_class)
+    if quarters.frame.base == "posts_in_concrete":  # the holes are under the walls alone
+        anchor = None
+    return [*found, *_inner_posts(loads, lines, carried, anchor)]
+
+
+def _rafter_ends(
+    lines: Lines, carried: Carried
+) -> tuple[list[dict[str, Down]], dict[str, list[dict[str, Down]]]]:
+    """What rafters bring to the plates, and what they bring to where they hang."""
+    plates: list[dict[str, Down]] = []
+    hung: dict[str, list[dict[str, Down]]] = {}
+    ledger = any(one.what == LEDGER for one in lines.plates)
+    for rafter, cases in carried.slopes:
+        for end, support in enumerate(rafter.held_by):
+            on = {name: Down(kind, case.reactions_kn[end]) for name, (kind, case) in cases.items()}
+            if support == "ridge":
+                hung.setdefault("ridge", []).append(on)
+            elif ledger and support == "front":
+                hung.setdefault("ledger", []).append(on)
+            else:
+                plates.append(on)
+    return plates, hung
+
+
+def _inner_posts(
+    loads: Actions, lines: Lines, carried: Carried, anchor: Anchor | None
+) -> list[Joint]:
+    """Whether the posts inside under a ridge beam are held down; none without them.
+
+    By the roof's mean wind, as an anchor; the slab below hangs on the post, and an anchor
+    like those of the walls where there are some.
+    """
+    posts = [one for one in lines.uprights if one.what == INNER_POST]
+    if not posts:
+        return []
+    fiercest = loads.wind.roof_up_edge.kn_m2
+    mean = loads.wind.roof_up.kn_m2 / fiercest if fiercest else 1.0
+    using = loads.factors
+    lift = max(lifted_kn(_with_wind(carried.on(one), mean), using) for one in posts)
+    slab = using.gamma_g_favourable * (
+        holding_figure("concrete_kn_m3").value * m_from_mm(PAD_MM) ** 2 * m_from_mm(PAD_HIGH_MM)
+    )
+    capacity = slab + (anchor.capacity_each_kn if anchor else 0.0)
+    note = "its paving slab alone: give anchors, a heavier roof, or a stronger beam and no post"
+    if anchor:
+        note = f"one {anchor.means} more under each post inside, beside those of the walls"
+    source = handbook.SourceRef("weight of the slab, and the anchor", "geometry", "derived")
+    means = anchor.means if anchor else "paving slab"
+    return [Joint("ridge post-ground", means, 1, capacity, lift / capacity, source, note)]
+
+
+def _with_wind(down: Mapping[str, Down], share: float) -> dict[str, Down]:
+    """The same with a share of its wind, which is that of the roof's fiercest zone."""
+    return {
+        name: replace(one, kn=one.kn * share) if one.kind == "wind" else one
+        for name, one in down.items()
+    }

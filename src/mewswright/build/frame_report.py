@@ -10,7 +10,12 @@ from mewswright import handbook
 from mewswright.build.actions.combine import service_class
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
-from mewswright.build.corridor_frame import as_of_row, corridor_told, loaded_corridor
+from mewswright.build.corridor_frame import (
+    as_of_row,
+    corridor_joints,
+    corridor_told,
+    loaded_corridor,
+)
 from mewswright.build.footing_checks import (
     footing_assumptions,
     footing_refusals,
@@ -146,6 +151,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     lines = lines_of(built, quarters.depth_mm)
     behind: Mapping[float, Mapping[str, Down]] = {}
     of_corridor: tuple[MemberResult, ...] = ()
+    brought: Carried | None = None
     if leans is not None:
         of_corridor, brought = member_results(leans.whole, leans.loads, leans.lines)
         behind = brought.down["front"]
@@ -171,13 +177,16 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     weak = stands.weakest
     shares.append((_share(weak), f"standing: {weak.name}, {weak.direction}"))
     alone = stands
-    if leans is not None:
+    if leans is not None and brought is not None:
         alone = stability_of(leans.yard, leans.whole, leans.built, leans.loads)
         weak = alone.weakest
         shares.append((_share(weak), f"corridor, standing: {weak.name}, {weak.direction}"))
         below = deck_lines(leans.whole, leans.loads, leans.lines)
         shares += [(one.utilisation, f"corridor, roof deck: {one}") for one in below]
         decks += below
+        more = corridor_joints(yard, quarters, leans, brought, alone)
+        shares += [(joint.utilisation, f"{joint.name}: {joint.means}") for joint in more]
+        joints += more
     most, weakest = max(shares, key=lambda one: one[0])
     return FrameReport(
         yard=yard.yard.name,

@@ -1,0 +1,84 @@
+"""What hangs, by hand: hangers, ledger bolts, and posts inside under a ridge."""
+
+import pytest
+
+from mewswright.build.actions.combine import Factors
+from mewswright.build.actions.of_unit import actions_on
+from mewswright.build.frame import built_frame
+from mewswright.build.frame_report import frame_report
+from mewswright.build.frame_uprights import Down
+from mewswright.build.hung import along_kn, hangers, ledger_bolts
+from mewswright.model.place import Loads
+from support.units import unit_yard
+
+LOADS = Loads(source="test", ground_snow_kn_m2=1.2, basic_wind_m_s=24, terrain="II")
+ON = {
+    "dead load": Down("dead", 1.0), "least dead load": Down("dead", 0.5),
+    "snow": Down("snow", 2.0), "wind, lifting": Down("wind", -2.0),
+}  # fmt: skip
+
+
+def ridged(**frame):
+    yard = unit_yard(
+        width_mm=6000, depth_mm=4000, front_height_mm=2300, back_height_mm=2300,
+        roof={"form": "duopitch", "ridge_height_mm": 3000}, frame={"ridge": "95x220", **frame},
+    )  # fmt: skip
+    return yard.model_copy(update={"loads": LOADS})
+
+
+def using() -> Factors:
+    yard = ridged()
+    return actions_on(yard, yard.quarters[0], built_frame(yard, yard.quarters[0])).factors
+
+
+def test_combinations_on_a_hanger():
+    """1.35 + 1.5 x 2 = 4.35 kN down; at the least 0.5 x least factor - 1.5 x 2 up."""
+    forces = [kn for kn, _ in along_kn(ON, using())]
+    assert max(forces) == pytest.approx(1.35 + 3.0)
+    assert min(forces) == pytest.approx(using().gamma_g_favourable * 0.5 - 3.0)
+
+
+def test_a_hanger_is_pressed_and_lifted():
+    """6 kN on record: under snow times kmod / 1.3, and half of it where it is lifted."""
+    pressed, lifted = hangers("rafter-ridge", [ON], using(), "C24")
+    kmod = {"short": 0.9, "medium": 0.8, "long": 0.7}[using().duration["snow"]]
+    assert pressed.utilisation == pytest.approx(4.35 / (6 * kmod / 1.3))
+    assert lifted.capacity_kn == pytest.approx(0.5 * 6 / 1.3 * min(1, 0.9), rel=0.12)
+    assert lifted.utilisation == pytest.approx(
+        (3.0 - 0.5 * using().gamma_g_favourable) / lifted.capacity_kn
+    )
+
+
+def test_two_bolts_hold_a_ledger_and_twice_the_load_uses_twice_as_much():
+    once = ledger_bolts({0.0: ON}, using(), "C24", (45, 145), (45, 95))
+    assert [(one.means, one.count) for one in once] == [("m6_coach_bolt", 2)] * 2
+    double = {name: Down(one.kind, 2 * one.kn) for name, one in ON.items()}
+    twice = ledger_bolts({0.0: double}, using(), "C24", (45, 145), (45, 95))
+    for one, two in zip(once, twice, strict=True):
+        assert two.utilisation == pytest.approx(2 * one.utilisation)
+
+
+def test_a_stud_that_takes_no_bolt_fails():
+    (none,) = ledger_bolts({0.0: ON}, using(), "C24", (45, 145), (30, 95))
+    assert none.utilisation == float("inf")
+    assert "too narrow for any bolt" in none.note
+
+
+def test_a_shallow_ledger_takes_one_bolt():
+    one, _ = ledger_bolts({0.0: ON}, using(), "C24", (45, 60), (45, 95))
+    assert (one.count, "one bolt only" in one.note) == (1, True)
+
+
+def test_a_post_inside_stands_on_its_own_slab_and_must_be_held_down():
+    """450 x 450 x 38 mm at 24 kN/m3 weigh 0.185 kN, whatever the walls stand on."""
+    report = frame_report(yard := ridged(ridge_posts=1, base="slab"), yard.quarters[0])
+    joint = next(one for one in report.joints if one["name"] == "ridge post-ground")
+    assert joint["means"] == "paving slab"
+    slab = 24 * 0.45 * 0.45 * 0.038 * using().gamma_g_favourable
+    assert joint["capacity_kn"] == pytest.approx(slab, abs=0.01)
+    assert joint["utilisation"] > 1
+    assert not report.sound
+    assert {"rafter-ridge", "rafter-ridge, lifted"} <= {one["name"] for one in report.joints}
+    assert "ridge post inside" in report.bearing["direction"]
+    none = frame_report(yard := ridged(base="slab"), yard.quarters[0])
+    assert "ridge post-ground" not in {one["name"] for one in none.joints}
