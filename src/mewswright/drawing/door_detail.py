@@ -4,32 +4,43 @@ Drawn from outside: the elevation, and beside it the plan with the unit above an
 beyond the door below. Lengths are millimetres; heights start at the finished floor.
 """
 
+from collections.abc import Sequence
+
 from mewswright.build.parts import BuiltFrame
-from mewswright.build.shell import breadth_depth_mm
+from mewswright.drawing.door_lobby import (
+    LEAF_GAP_MM,
+    beyond,
+    lobby_marks,
+    lobby_notes,
+    lobby_rows,
+    room_beyond_mm,
+    swing_marks,
+)
 from mewswright.drawing.openings import door_title, item_of_door
-from mewswright.drawing.outside import outside
+from mewswright.drawing.outside import Opening, Outside, openings_seen, outside
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.rows import Rows, notes_below
-from mewswright.drawing.scene import (
-    Arc,
-    Fill,
-    Line,
-    Mark,
-    Pen,
-    Point,
-    Polygon,
-    Scene,
-    box_of,
-    extent,
-    whole,
-)  # fmt: skip
+from mewswright.drawing.projection import middle
+from mewswright.drawing.rows import Edge, Rows, notes_below
+from mewswright.drawing.scene import Box, Mark, Point, Scene, box_of, extent, whole
+from mewswright.drawing.timber import Piece
+from mewswright.drawing.wall_detail import (
+    caption,
+    cut_level,
+    cut_list,
+    floor_line,
+    mark_names,
+    rect,
+    seen_near,
+    shifted,
+    timber_marks,
+)
 from mewswright.model.quarters import Quarters
-from mewswright.model.ways import Door, Space
+from mewswright.model.ways import Door
 from mewswright.model.yard import Yard
 
-LEAF_GAP_MM = 8.0  # judgement: of the 5 to 10 mm all round that the take-off asks for
-LEAF_MM = 40.0  # as the take-off's leaf is drawn
+_CUT = 0.3  # share of its height at which a door is cut, where few noggings stand
+BESIDE_MM = 250.0  # of the wall beside and above a door, as far as it is drawn
 _HINGE_MM = 100.0  # judgement: height of a hinge
 _HINGES_MM = (150.0, 225.0)  # judgement: from the leaf's top, from its foot
 _THREE_FROM_MM = 1500.0  # judgement: a leaf higher than this has a third hinge, in its middle
@@ -65,85 +76,105 @@ def door_detail(
     )
 
 
-def beyond(yard: Yard, quarters: Quarters, door: Door) -> Space | None:
-    """Give the space on the other side of a door; None for the open air or other quarters."""
-    return next((s for s in yard.space if s.name in door.between and s.name != quarters.name), None)
-
-
-def room_beyond_mm(space: Space) -> float:
-    """Give the clear depth before a door: a lobby lies lengthwise, the others across."""
-    return space.length_mm if space.kind == "lobby" else space.width_mm
-
-
-def _rect(
-    a: Point, b: Point, item: str, title: str, *, fill: Fill = "none", pen: Pen = "thin",
-    layer: str = "doors",
-) -> Polygon:  # fmt: skip
-    return Polygon(
-        layer=layer, pen=pen, points=(a, (b[0], a[1]), b, (a[0], b[1])), fill=fill, item=item,
-        title=title,
-    )  # fmt: skip
-
-
 def _laid_out(
     yard: Yard, quarters: Quarters, frame: BuiltFrame, door: Door, number: int, scale: int
 ) -> Scene:  # fmt: skip
     assert door.face is not None
-    assert door.at_mm is not None
     view = outside(quarters, door.face)
-    at_left = view.along_mm(door.at_mm - 1) < view.along_mm(door.at_mm + 1)
-    letters = Lettering(scale, boxed=True)
-    w, low, top = door.width_mm, door.sill_mm, door.sill_mm + door.height_mm
-    jamb = breadth_depth_mm(quarters.frame.stud)[0]
     item, title = item_of_door(door), door_title(door, quarters)
-    leaf_low, leaf_high = (LEAF_GAP_MM, low + LEAF_GAP_MM), (w - LEAF_GAP_MM, top - LEAF_GAP_MM)
-    marks: list[Mark] = [
-        _rect((-jamb, 0), (0, top + jamb), item, "Jamb", fill="timber", layer="timber"),
-        _rect((w, 0), (w + jamb, top + jamb), item, "Jamb", fill="timber", layer="timber"),
-        _rect((0, top), (w, top + jamb), item, "Lintel", fill="timber", layer="timber"),
-        _rect((0, low), (w, top), item, "Clear opening", pen="medium"),
-        _rect(leaf_low, leaf_high, item, "Leaf", fill="boards"),
-        Line(layer="floor", pen="medium", a=(-300, 0), b=(w + 300, 0), title="Finished floor"),
-    ]  # fmt: skip
-    if low > 0:
-        marks.append(_rect((0, 0), (w, low), item, "Threshold", fill="timber", layer="timber"))
-    hinge, shut = (leaf_low[0], leaf_high[0]) if at_left else (leaf_high[0], leaf_low[0])
-    middles = _hinges_mm(leaf_low[1], leaf_high[1])
-    marks += [
-        _rect((hinge - 12, z - _HINGE_MM / 2), (hinge + 12, z + _HINGE_MM / 2), item, "Hinge",
-              fill="ink")
-        for z in middles
-    ]  # fmt: skip
-    bolts = [] if door.locks == "none" else [leaf_low[1] + 150, (low + top) / 2, leaf_high[1] - 150]
-    inwards = 1 if at_left else -1
-    marks += [
-        _rect((shut + 10 * inwards, z - 10), (shut - 110 * inwards, z + 10), item, "Bolt or lock",
-              fill="cut")
-        for z in bolts
-    ]  # fmt: skip
+    seen = next(o for o in openings_seen(yard, view) if o.item == item and o.title == title)
+    letters = Lettering(scale, boxed=True)
+    (left, _), (right, top) = seen.low, seen.high
+    box = Box(left - BESIDE_MM, -BESIDE_MM, right + BESIDE_MM, top + BESIDE_MM)
+    near = seen_near(frame, view, box)
+    marks = [floor_line(box.left, box.right), *timber_marks(near)]
+    marks += _leaf_marks(door, seen)
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
-    rows.single("bottom", (0, low), (w, low), prefix="clear ", item=item, title="Clear width")
-    rows.single(
-        "bottom", leaf_low, (leaf_high[0], leaf_low[1]), prefix="leaf ", title="Width of the leaf"
-    )
-    rows.running("left", "hinges, from floor", 0, [(hinge, z) for z in middles])
-    heights: list[Point] = [(w, z) for z in (low, top) if z > 0]
-    rows.running("right", "sill and head, from floor", 0, heights)
-    rows.single("right", (w, leaf_low[1]), (w, leaf_high[1]), prefix="leaf ", title="Leaf")
+    _dimension(rows, door, seen, near)
     rows.finish()
 
     x0 = rows.box.right + _APART_MM * scale
-    plan = _plan(yard, quarters, frame, door, x0, at_left, letters)
-    avoid_marks(letters, [m for m in (*marks, *plan) if m.layer in ("doors", "timber")])
-    box = box_of(p for m in (*marks, *rows.marks, *plan) for p in extent(m, scale))
-    notes = notes_below(letters, box.left, box.bottom, _notes(yard, quarters, door))
+    plan, across, walls = _plan(yard, quarters, frame, door, seen, view, x0, letters)
+    drawn = [*marks, *plan]
+    avoid_marks(letters, [m for m in drawn if m.layer in ("doors", "timber")])
+    names = caption(marks, "from outside", letters)
+    names += caption([*plan, *across], "plan, the room above", letters)
+    names += mark_names([*near, *walls], letters)
+    if (space := beyond(yard, quarters, door)) is not None:
+        name = f"space:{space.name}"
+        spot = middle(p for m in plan if m.item == name for p in extent(m, scale))
+        names += letters.label(spot, space.name, item=name, centred=True)
+    whole_box = box_of(p for m in (*drawn, *rows.marks, *across) for p in extent(m, scale))
+    notes = notes_below(
+        letters, whole_box.left, whole_box.bottom,
+        _notes(yard, quarters, door) + cut_list([*near, *walls]),
+    )  # fmt: skip
     return Scene(
         name=f"door-{number}",
         title=f"{title.partition(',')[0]}, {quarters.name}",
         description=f"Seen from outside, with its plan: {title}.",
         scale=scale,
-        marks=(*rows.marks, *marks, *plan, *notes),
+        marks=(*rows.marks, *marks, *across, *plan, *names, *notes),
     )
+
+
+def _leaf_marks(door: Door, seen: Opening) -> list[Mark]:
+    """Draw opening, leaf, hinges and bolts from outside."""
+    (left, low), (right, top) = seen.low, seen.high
+    a, b = (left + LEAF_GAP_MM, low + LEAF_GAP_MM), (right - LEAF_GAP_MM, top - LEAF_GAP_MM)
+    item = seen.item
+    marks: list[Mark] = [
+        rect(seen.low, seen.high, item, "Clear opening", pen="medium"),
+        rect(a, b, item, "Leaf", fill="boards"),
+    ]
+    at_left = seen.hinge_u_mm == left
+    hinge, shut = (a[0], b[0]) if at_left else (b[0], a[0])
+    marks += [
+        rect((hinge - 12, z - _HINGE_MM / 2), (hinge + 12, z + _HINGE_MM / 2), item, "Hinge",
+             fill="ink")
+        for z in _hinges_mm(a[1], b[1])
+    ]  # fmt: skip
+    inwards = 1 if at_left else -1
+    marks += [
+        rect((shut + 10 * inwards, z - 10), (shut - 110 * inwards, z + 10), item, "Bolt or lock",
+             fill="cut")
+        for z in _bolts_mm(door, a[1], b[1])
+    ]  # fmt: skip
+    return marks
+
+
+def _dimension(rows: Rows, door: Door, seen: Opening, near: Sequence[Piece]) -> None:
+    (left, low), (right, top) = seen.low, seen.high
+    foot, head = low + LEAF_GAP_MM, top - LEAF_GAP_MM
+    item = seen.item
+    rows.single("bottom", (left, low), (right, low), prefix="clear ", item=item,
+                title="Clear width")  # fmt: skip
+    rows.single(
+        "bottom", (left + LEAF_GAP_MM, foot), (right - LEAF_GAP_MM, foot), prefix="leaf ",
+        title="Width of the leaf",
+    )  # fmt: skip
+    jambs = [u for p in near if p.part.what == "jamb" for u, _ in p.points]
+    if jambs and min(jambs) < left and max(jambs) > right:
+        rows.single("bottom", (min(jambs), low), (max(jambs), low), prefix="over jambs ",
+                    title="Over the jambs")  # fmt: skip
+    at_left = seen.hinge_u_mm == left
+    hinge, shut = (left, right) if at_left else (right, left)
+    hinges: Edge = "left" if at_left else "right"
+    bolts: Edge = "right" if at_left else "left"
+    rows.running(bolts, "bolts, from floor", 0, [(shut, z) for z in _bolts_mm(door, foot, head)])
+    rows.single(bolts, (shut, foot), (shut, head), prefix="leaf ", title="Height of the leaf")
+    rows.running(hinges, "hinges, from floor", 0, [(hinge, z) for z in _hinges_mm(foot, head)])
+    spans = [((hinge, low), (hinge, top))]
+    if low > 0.5:
+        spans.insert(0, ((hinge, 0), (hinge, low)))
+    rows.chain(hinges, spans, item=item, title="Sill over the floor, and clear height")
+    if low > 0.5:
+        rows.single(hinges, (hinge, 0), (hinge, top), item=item, title="Head over the floor")
+
+
+def _bolts_mm(door: Door, foot: float, head: float) -> list[float]:
+    """Give the heights of bolts or locks; none where the yard file has none."""
+    return [] if door.locks == "none" else [foot + 150, (foot + head) / 2, head - 150]
 
 
 def _hinges_mm(low: float, high: float) -> list[float]:
@@ -155,61 +186,45 @@ def _hinges_mm(low: float, high: float) -> list[float]:
 
 
 def _plan(
-    yard: Yard, quarters: Quarters, frame: BuiltFrame, door: Door, x0: float, at_left: bool,
-    letters: Lettering,
-) -> list[Mark]:  # fmt: skip
-    """Draw wall, leaf and swing from above, the unit above and the space beyond below."""
-    w, t, scale = door.width_mm, frame.wall_mm, letters.scale
-    jamb = breadth_depth_mm(quarters.frame.stud)[0]
-    item, title = item_of_door(door), door_title(door, quarters)
-    into = door.opens_into == quarters.name
+    yard: Yard, quarters: Quarters, frame: BuiltFrame, door: Door, seen: Opening, view: Outside,
+    x0: float, letters: Lettering,
+) -> tuple[list[Mark], list[Mark], list[Piece]]:  # fmt: skip
+    """Draw wall, leaf and swing from above; marks, dimensions, and the timber that is cut."""
+    t, item = frame.wall_mm, seen.item
     space = beyond(yard, quarters, door)
-    x0 += max(0.0, (space.width_mm - w) / 2 if space and space.kind == "lobby" else 0.0)
-    marks: list[Mark] = [
-        _rect((x0 - 300, 0), (x0, t), item, "Wall", fill="boards", layer="walls"),
-        _rect((x0 + w, 0), (x0 + w + 300, t), item, "Wall", fill="boards", layer="walls"),
-        _rect((x0 - jamb, 0), (x0, t), item, "Jamb", fill="cut", layer="timber"),
-        _rect((x0 + w, 0), (x0 + w + jamb, t), item, "Jamb", fill="cut", layer="timber"),
-    ]
-    plane, way = (t, 1) if into else (0.0, -1)
-    hinge, other = (x0, x0 + w) if at_left else (x0 + w, x0)
-    inner = 1 if at_left else -1
-    leaf = w - 2 * LEAF_GAP_MM
-    start = {(True, True): 0, (True, False): 90, (False, True): 270, (False, False): 180}
-    first = start[into, at_left]
-    pivot = (hinge + inner * LEAF_GAP_MM, plane)
-    tip = (pivot[0], plane + way * leaf)
-    marks += [
-        _rect(pivot, (pivot[0] + inner * LEAF_MM, tip[1]), item, title, fill="boards"),
-        Arc(layer="doors", pen="hair", centre=pivot, radius=leaf, start_deg=first,
-            end_deg=first + 90, item=item, title="Swing of the leaf"),
-        Line(layer="doors", pen="hair", dash="dashed", a=pivot, b=(other, plane), item=item),
-    ]  # fmt: skip
+    (left, low), (right, top) = seen.low, seen.high
+    if space is not None and space.kind == "lobby":
+        x0 += max(0.0, (space.width_mm - door.width_mm) / 2 - BESIDE_MM)
+    dx = x0 + BESIDE_MM - left
     depth = room_beyond_mm(space) if space is not None else 0.0
+    inner, outer = (
+        depth + t,
+        depth,
+    )  # faces of the wall on the paper, so that both views stand level
+    beside = Box(left - BESIDE_MM, -t - BESIDE_MM, right + BESIDE_MM, BESIDE_MM)
+    walls = shifted(cut_level(frame, view, low + _CUT * (top - low), beside), dx, inner)
+    a, b = left + dx, right + dx
+    marks: list[Mark] = [*timber_marks(walls, is_cut=True)]
+    into = door.opens_into == quarters.name
+    at_left = seen.hinge_u_mm == left
+    plane = inner if into else outer
+    marks += swing_marks(a, b, plane, up=into, at_left=at_left, item=item)
+    rows_of: list[tuple[Edge, list[tuple[Point, Point]], str]] = []
     if space is not None:
-        half = (space.width_mm if space.kind == "lobby" else w + 600) / 2
-        c = x0 + w / 2
-        marks.append(
-            _rect((c - half, -depth), (c + half, 0), f"space:{space.name}", space.name,
-                  layer="floor")
-        )  # fmt: skip
-    rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
-    rows.single("top", (x0, t), (x0 + w, t), prefix="clear ", item=item, title="Clear width")
-    if space is not None:
-        name = f"space:{space.name}"
-        if not into:
-            spans = [((x0, tip[1]), (x0, 0.0))]
-            if depth > leaf:
-                spans.append(((x0, -depth), (x0, tip[1])))
-            rows.chain("right", spans, item=name, title="Leaf open, and what is left before it")
-        rows.single("right", (x0, -depth), (x0, 0), prefix="clear ", item=name, title="Clear depth")
+        marks += lobby_marks(yard, door, space, (a + b) / 2, outer)
+        rows_of = lobby_rows(yard, door, space, (a, b), outer)
+    rows = Rows(letters, box_of(p for m in marks for p in extent(m, letters.scale)))
+    rows.single("top", (a, inner), (b, inner), prefix="clear ", item=item, title="Clear width")
+    rows.single("left", (a, outer), (a, inner), prefix="wall ", title="Thickness of the frame")
+    for edge, spans, words in rows_of:
+        prefix = "clear " if len(spans) == 1 else ""
+        name = f"space:{space.name}" if space is not None else ""
+        rows.chain(edge, spans, prefix=prefix, title=words, item=name)
     rows.finish()
-    return [*rows.marks, *marks]
+    return marks, rows.marks, walls
 
 
 def _notes(yard: Yard, quarters: Quarters, door: Door) -> list[str]:
-    space = beyond(yard, quarters, door)
-    leaf = door.width_mm - 2 * LEAF_GAP_MM
     lines = [
         f"{door_title(door, quarters)}. Leaf {whole(LEAF_GAP_MM)} mm clear all round (5 to 10 mm). "
         f"Opens into {door.opens_into or 'a side that the yard file does not name'}; secured by: "
@@ -218,11 +233,4 @@ def _notes(yard: Yard, quarters: Quarters, door: Door) -> list[str]:
         "Hung at the end nearer the left or front; hinges, bolts and gap are judgement, for the "
         "joiner to settle.",
     ]
-    if space is not None and door.opens_into == space.name:
-        left = room_beyond_mm(space) - leaf
-        lines.append(
-            f"{space.name}: {whole(room_beyond_mm(space))} mm clear before the door; "
-            + (f"{whole(left)} mm are left before the open leaf."
-               if left > 0 else "the leaf cannot open square in it.")
-        )  # fmt: skip
-    return lines
+    return lines + lobby_notes(yard, quarters, door)

@@ -56,7 +56,7 @@ def top_mm(fitting: AnyFitting) -> float:
     """Give the height of a fitting's top above the floor [mm]; a post counts as the highest."""
     match fitting:
         case Bath():
-            return fitting.platform_mm + fitting.rim_height_mm
+            return fitting.rim_height_mm
         case Hatch():
             return fitting.sill_mm + fitting.height_mm
         case Upright():

@@ -4,7 +4,7 @@ Everything is measured from the panel's own left end and from the underside of i
 plate, which lies at the finished floor.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import hypot
 
 from mewswright.build.panels import WallPanel
@@ -199,9 +199,15 @@ def _notes(view: Outside, pieces: Sequence[Piece], left: float, right: float) ->
     for piece in pieces:
         part, count = counted.get(piece.part.mark, (piece.part, 0))
         counted[part.mark] = (part, count + 1)
-    words = [f"{count} × {part_title(part)}" for part, count in counted.values()]
+    return lines + counted_parts(counted.values())
+
+
+def counted_parts(counted: Iterable[tuple[Part, int]]) -> list[str]:
+    """List parts with how many a drawing shows, several in one line; 0 leaves the number out."""
+    lines: list[str] = []
     line = ""
-    for word in words:
+    for part, count in counted:
+        word = f"{count} × {part_title(part)}" if count else part_title(part)
         if line and len(line) + len(word) > _NOTE_LETTERS:
             lines.append(line)
             line = ""

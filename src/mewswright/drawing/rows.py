@@ -62,7 +62,9 @@ class Rows:
         # drawing needs the room on its inner side.
         inner = edge in ("bottom", "right")
         at = self._line(edge, self._out_mm[edge] + (3.6 if inner else 0))
-        for a, b in spans:
+        k = 0 if axis == "x" else 1
+        # Long ones first: the figure of one too short for it must not push theirs aside.
+        for a, b in sorted(spans, key=lambda span: -abs(span[1][k] - span[0][k])):
             self.marks += dimension(
                 self.letters, a, b, axis, at, prefix=prefix, item=item, title=title
             )

@@ -52,7 +52,7 @@ def section_spot(fitting: AnyFitting, quarters: Quarters, view: Cut) -> Point:
     u = along_mm(fitting.at_mm, view)
     match fitting:
         case Bath():
-            return u, fitting.platform_mm + fitting.rim_height_mm
+            return u, fitting.rim_height_mm
         case Upright():
             top = fitting.top_mm
             return u, quarters.ceiling_mm(fitting.at_mm[1]) if top is None else top

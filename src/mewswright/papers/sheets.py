@@ -9,6 +9,8 @@ from mewswright.build.takeoff import TakeOff
 from mewswright.checks.case import cases
 from mewswright.checks.free_circle import free_circle, tether_perches
 from mewswright.checks.perches import needs_most, span_mm
+from mewswright.drawing.bath_detail import bath_detail
+from mewswright.drawing.bath_detail import size_mm as bath_detail_size_mm
 from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.door_detail import door_detail
 from mewswright.drawing.elevation import elevation
@@ -16,6 +18,8 @@ from mewswright.drawing.exploded import exploded_view, size_on_paper_mm, take_ap
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
+from mewswright.drawing.hatch_detail import hatch_detail
+from mewswright.drawing.hatch_detail import size_mm as hatch_detail_size_mm
 from mewswright.drawing.nest_page import nest_page, page_size_mm
 from mewswright.drawing.openings import doors_of
 from mewswright.drawing.paper import Paper, fits, room_mm
@@ -74,6 +78,12 @@ def sheets_of(
         draw = partial(door_detail, yard, quarters, frame, door, number)
         size = (2 * door.width_mm, door.sill_mm + door.height_mm)
         drawn.append((f"door {number}", draw, size))
+    for number, hatch in enumerate(quarters.hatches, 1):
+        draw = partial(hatch_detail, yard, quarters, frame, hatch, number)
+        drawn.append((f"hatch {number}", draw, hatch_detail_size_mm(hatch)))
+    for number, bath in enumerate(quarters.baths, 1):
+        draw = partial(bath_detail, yard, quarters, frame, bath, number)
+        drawn.append((f"bath {number}", draw, bath_detail_size_mm(bath)))
     apart = take_apart(quarters, frame)
     draw = partial(exploded_view, quarters, frame, apart)
     drawn.append(("exploded view", draw, size_on_paper_mm(apart)))
