@@ -13,7 +13,7 @@ from mewswright.cli import app
 DEMO = str(files("mewswright.examples") / "alder-close.yard.toml")
 SHEETS = {
     "plan", "front", "back", "left", "right", "section", "cross", "roof", "foundation",
-    "perches", "door-1", "exploded", "framing-front", "framing-back",
+    "perches", "door-1", "hatch-1", "bath-1", "exploded", "framing-front", "framing-back",
     "framing-left", "framing-right", "sheets-osb3-18", "sheets-osb3-9",
 }  # fmt: skip
 

@@ -40,7 +40,7 @@ def runs_of(found):
     return runs
 
 
-def test_every_chain_adds_up_to_an_overall_dimension_or_has_no_other_sum(sheets):
+def test_every_chain_adds_up_to_an_overall_dimension(sheets):
     """Whole millimetres: each figure may be half of one off, so n of them n / 2 together."""
     for scene in sheets:
         lines = chains(scene)

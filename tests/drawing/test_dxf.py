@@ -10,6 +10,7 @@ import ezdxf
 import pytest
 
 from mewswright.build.frame import built_frame
+from mewswright.drawing.bath_detail import bath_detail
 from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.door_detail import door_detail
 from mewswright.drawing.dxf import APP, to_dxf
@@ -18,6 +19,7 @@ from mewswright.drawing.exploded import exploded_view
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.framing import wall_framing
 from mewswright.drawing.front import front_elevation
+from mewswright.drawing.hatch_detail import hatch_detail
 from mewswright.drawing.openings import doors_of
 from mewswright.drawing.perch_plan import WingCircle, perch_plan
 from mewswright.drawing.plan import FreeCircle, quarters_plan
@@ -56,6 +58,8 @@ def pages():
             foundation_plan(yard, unit, frame),
             exploded_view(unit, frame),
             door_detail(yard, unit, frame, doors_of(yard, unit)[0]),
+            *(hatch_detail(yard, unit, frame, hatch) for hatch in unit.hatches),
+            *(bath_detail(yard, unit, frame, bath) for bath in unit.baths),
         ):
             yield f"{unit.name} {scene.name}", sheet(scene, yard.yard.name, scene.title)
     yield "ground", sheet(yard_plan(YARD), YARD.yard.name, "Ground")

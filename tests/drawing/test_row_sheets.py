@@ -1,10 +1,12 @@
 """The sheets of a row: its shared walls, and clear widths that add up to the whole."""
 
+from itertools import pairwise
+
 from mewswright.build.frame import built_frame
 from mewswright.build.row import unit_or_row
 from mewswright.drawing.foundation import foundation_plan
 from mewswright.drawing.plan import quarters_plan
-from mewswright.drawing.row_marks import clear_widths
+from mewswright.drawing.row_marks import clear_edges
 from mewswright.drawing.section import side_section
 from mewswright.papers.drawing_files import drawing_files
 from support.corridor_yard import corridor_yard
@@ -18,7 +20,7 @@ def _row():
 
 def test_the_clear_widths_and_walls_of_a_row_add_up():
     _, whole, frame = _row()
-    widths = [round(b[0] - a[0]) for a, b in clear_widths(whole, frame)]
+    widths = [round(b[0] - a[0]) for a, b in pairwise(clear_edges(whole, frame))]
     assert widths == [3000, WALL_MM + SKIN_MM, 3000, WALL_MM + SKIN_MM, 3000]
     assert sum(widths) == round(whole.width_mm)
 

@@ -101,7 +101,8 @@ def size_mm(bath: Bath) -> tuple[float, float]:
 
 def _place(yard: Yard, quarters: Quarters, bath: Bath) -> Place:
     far = {s: -outside(quarters, s).out_mm((*bath.at_mm, 0)) for s in SIDES}
-    side: Side = bath.slides_under or min(SIDES, key=lambda s: (far[s], SIDES.index(s)))
+    nearest: Side = min(SIDES, key=lambda s: (far[s], SIDES.index(s)))
+    side = bath.slides_under or nearest
     view = outside(quarters, side)
     x, y = bath.size_mm
     along, deep = (x, y) if side in ("front", "back") else (y, x)
@@ -209,13 +210,8 @@ def _plan_rows(place: Place, marks: list[Mark], hole: Opening | None, letters: L
         rows.single("right", (u, y - b), (u, y + b), item=item, title="Size of the bath")
     if place.shows_wall:
         edge = u + a
-        near = y - b
-        if near > 0.5:
-            low, high = ((edge, 0), (edge, near)), ((edge, near), (edge, y))
-            spans: list[tuple[Point, Point]] = [low, high]
-            rows.chain("right", spans, item=item, title="From the wall to edge and middle")
-        rows.single("right", (edge, 0), (edge, y), prefix="middle ", item=item,
-                    title="Middle from the clear inside face")  # fmt: skip
+        places: list[Point] = [(edge, v) for v in (0.0, y - b, y) if v >= 0]
+        rows.parts("right", places, whole="middle ", item=item, title="From the clear inside face")
     if hole is not None:
         rows.single("bottom", (hole.low[0], 0), (hole.high[0], 0), prefix="clear ", item=item,
                     title="Clear width of the opening that it is slid through")  # fmt: skip
@@ -276,12 +272,8 @@ def _section_marks(
     if fill is not None:
         marks += supply_marks(fill, levels, a, b, item)
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, letters.scale)))
-    spans: list[tuple[Point, Point]] = [((a, 0), (b, 0))]
-    if place.shows_wall and a > x0 + 0.5:
-        spans.insert(0, ((x0, 0), (a, 0)))
-    rows.chain("bottom", spans, item=item, title="From the clear inside face, and the bath")
-    if len(spans) > 1:
-        rows.single("bottom", (x0, 0), (b, 0), item=item, title="Far edge from the inside face")
+    wall = [(x0, 0.0)] if place.shows_wall and a > x0 else []
+    rows.parts("bottom", [*wall, (a, 0), (b, 0)], item=item, title="From the clear inside face")
     rows.single("right", (b, levels.bottom), (b, levels.water), prefix="water ", item=item,
                 title="Depth of water when full")  # fmt: skip
     if fill is not None:

@@ -1,7 +1,5 @@
 """What a row with a corridor behind it shows of that: its walls, its width and its heights."""
 
-from itertools import pairwise
-
 from mewswright.build.corridor import Corridor, corridor_behind
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.row import row_named
@@ -59,8 +57,8 @@ def corridor_plan_rows(rows: Rows, yard: Yard, quarters: Quarters) -> None:
     if len(found.rooms) > 1:
         left, right = found.rooms
         edges = [0.0, left.width_mm, w - right.width_mm, w]
-        spans = [((a, y), (b, y)) for a, b in pairwise(edges)]
-        rows.chain("top", spans, title="Clear lengths of corridor and lobby, and the partition")
+        rows.parts("top", [(x, y) for x in edges], whole="clear ",
+                   title="Clear lengths of corridor and lobby, and the partition")  # fmt: skip
 
 
 def corridor_section_rows(rows: Rows, yard: Yard, quarters: Quarters) -> None:

@@ -164,12 +164,8 @@ def _dimension(rows: Rows, door: Door, seen: Opening, near: Sequence[Piece]) -> 
     rows.running(bolts, "bolts, from floor", 0, [(shut, z) for z in _bolts_mm(door, foot, head)])
     rows.single(bolts, (shut, foot), (shut, head), prefix="leaf ", title="Height of the leaf")
     rows.running(hinges, "hinges, from floor", 0, [(hinge, z) for z in _hinges_mm(foot, head)])
-    spans = [((hinge, low), (hinge, top))]
-    if low > 0.5:
-        spans.insert(0, ((hinge, 0), (hinge, low)))
-    rows.chain(hinges, spans, item=item, title="Sill over the floor, and clear height")
-    if low > 0.5:
-        rows.single(hinges, (hinge, 0), (hinge, top), item=item, title="Head over the floor")
+    rows.parts(hinges, [(hinge, 0), (hinge, low), (hinge, top)], item=item,
+               title="Sill over the floor, clear height, and head over the floor")  # fmt: skip
 
 
 def _bolts_mm(door: Door, foot: float, head: float) -> list[float]:

@@ -210,16 +210,8 @@ def _dimension(
         left, right = -over, run + over
     else:
         left, right = sorted(view.u_mm(0, y) for _, y, _ in (front, back))
-    spans: list[tuple[Point, Point]] = [((-t, ends[0][1]), (run + t, ends[1][1]))]
-    if left < -t - 0.5:
-        spans.append(((left, ends[0][1]), (-t, ends[0][1])))
-    if right > run + t + 0.5:
-        spans.append(((run + t, ends[1][1]), (right, ends[1][1])))
-    rows.chain("top", spans, item="roof:all", title="Roof: overhang, frame, overhang")
-    rows.single(
-        "top", (left, ends[0][1]), (right, ends[1][1]), prefix="roof, level ", item="roof:all",
-        title="Rafters or roof edge to edge, measured level",
-    )  # fmt: skip
+    z0, z1 = ends[0][1], ends[1][1]
+    rows.roof("top", ((left, z0), (right, z1)), ((-t, z0), (run + t, z1)), "roof, level ")
 
 
 def _notes(view: Outside, frame: BuiltFrame | None) -> list[str]:

@@ -18,7 +18,7 @@ from mewswright.drawing.footing_marks import (
 )
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.row_marks import clear_widths
+from mewswright.drawing.row_marks import clear_edges
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.timber import Piece, part_marks, piece_mark, pieces_of
@@ -173,7 +173,8 @@ def _dimension(
         rows.running("left", f"{name}, from A", -t, spots, witness=False)
     edges = box_of(q for p in base for q in p.points) if base else box_of(corners)
     if frame.between_mm:
-        rows.chain("bottom", clear_widths(quarters, frame), title="Clear widths and shared walls")
+        rows.parts("bottom", clear_edges(quarters, frame), whole="clear ",
+                   title="Clear widths and shared walls")  # fmt: skip
     else:
         rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")
     rows.single("left", (0, 0), (0, d), prefix="clear ", title="Clear depth")
@@ -181,21 +182,11 @@ def _dimension(
     rows.single("bottom", a, b, prefix="A to B ", title="Outer width of the frame")
     rows.single("left", a, e, prefix="A to D ", title="Outer depth of the frame")
     if base and not spots:
-        rows.chain(
-            "top",
-            [((edges.left, e[1]), e), (e, (b[0], e[1])), ((b[0], e[1]), (edges.right, e[1]))],
+        rows.parts(
+            "top", [(edges.left, e[1]), e, (b[0], e[1]), (edges.right, e[1])], whole="base ",
             title="Base beyond the frame, frame, base beyond it",
         )  # fmt: skip
-        rows.chain(
-            "right",
-            [((b[0], edges.bottom), b), (b, (b[0], e[1])), ((b[0], e[1]), (b[0], edges.top))],
+        rows.parts(
+            "right", [(b[0], edges.bottom), b, (b[0], e[1]), (b[0], edges.top)], whole="base ",
             title="Base beyond the frame, frame, base beyond it",
-        )
-        rows.single(
-            "top", (edges.left, edges.top), (edges.right, edges.top), prefix="base ",
-            title="Width over the base",
-        )  # fmt: skip
-        rows.single(
-            "right", (edges.right, edges.bottom), (edges.right, edges.top), prefix="base ",
-            title="Depth over the base",
         )  # fmt: skip

@@ -268,10 +268,7 @@ def _dimension(
         edges += [(x0, reach(p.corners, 2)[1]) for p in roof[:1]]
         rows.running("left", "timber, from floor", 0, edges, witness=False)
         side = quarters.roof.overhang_side_mm
-        spans: list[Span] = [((x0, z), (x1, z))]
-        if side > 0:
-            spans += [((x0 - side, z), (x0, z)), ((x1, z), (x1 + side, z))]
-        rows.chain("top", spans, item="roof:all", title="Roof: overhang, frame, overhang")
+        rows.roof("top", ((x0 - side, z), (x1 + side, z)), ((x0, z), (x1, z)), "roof ")
         rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")
         rows.single("bottom", (x0, 0), (x1, 0), prefix="outer ", title="Outer width of the frame")
     else:

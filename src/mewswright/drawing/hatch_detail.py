@@ -96,11 +96,8 @@ def _laid_out(
             "bottom", (min(jambs), low), (max(jambs), low), prefix="over jambs ",
             title="Over the jambs",
         )  # fmt: skip
-    rows.chain(
-        "right", [((right, 0), (right, low)), ((right, low), (right, high))], item=item,
-        title="Height of the sill, and of the opening",
-    )  # fmt: skip
-    rows.single("right", (right, 0), (right, high), item=item, title="Height of the head")
+    rows.parts("right", [(right, 0), (right, low), (right, high)], item=item,
+               title="Sill over the floor, clear height, and head over the floor")  # fmt: skip
     rows.finish()
     x0 = rows.box.right + (_APART_MM * scale) + frame.wall_mm + BESIDE_MM
     through = _through(frame, view, seen, hatch)
@@ -187,10 +184,8 @@ def _section(
                  layer="fittings", pen="medium")
         )  # fmt: skip
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, letters.scale)))
-    spans = [((x0 - t, low), (x0, low))]
-    if hatch.ledge_mm > 0:
-        spans.append(((x0, low), (x0 + hatch.ledge_mm, low)))
-    rows.chain("bottom", spans, item=item, title="Thickness of the frame, and depth of the ledge")
+    edges = [(x0 - t, low), (x0, low), (x0 + hatch.ledge_mm, low)]
+    rows.parts("bottom", edges, item=item, title="Thickness of the frame, and depth of the ledge")
     heights = [
         (x0, v) for p in through if p.part.kind == "trim"
         for v in (min(z for _, z in p.points), max(z for _, z in p.points))

@@ -35,7 +35,7 @@ from mewswright.drawing.panel_marks import plan_joints
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, stick_corners
-from mewswright.drawing.row_marks import clear_widths, row_notes, shared_walls
+from mewswright.drawing.row_marks import clear_edges, row_notes, shared_walls
 from mewswright.drawing.rows import EDGE_OF_FACE, Rows, notes_below
 from mewswright.drawing.scene import (
     Circle,
@@ -371,7 +371,8 @@ def _dimension(
             rows.running(edge, what, -frame.wall_mm, points, witness=False)
     corridor_plan_rows(rows, yard, quarters)
     if frame is not None and frame.between_mm:
-        rows.chain("bottom", clear_widths(quarters, frame), title="Clear widths and shared walls")
+        rows.parts("bottom", clear_edges(quarters, frame), whole="clear ",
+                   title="Clear widths and shared walls")  # fmt: skip
     else:
         rows.single(
             "bottom", (0, 0), (w, 0), prefix="clear ", item="floor:all", title="Clear width"

@@ -175,20 +175,10 @@ def _dimension(rows: Rows, quarters: Quarters, frame: BuiltFrame, timber: list[P
     t, w, d = frame.wall_mm, quarters.width_mm, quarters.depth_mm
     rafters: list[Point] = [middle(p.points) for p in timber if p.part.kind == "rafter"]
     rows.running("bottom", "rafters, from outer left", -t, rafters, witness=False)
-    across = [((-t, front), (w + t, front))]
-    if left < -t - 0.5:
-        across += [((left, front), (-t, front)), ((w + t, front), (right, front))]
-    rows.chain("bottom", across, item="roof:all", title="Roof: overhang, frame, overhang")
-    rows.single("bottom", (left, front), (right, front), prefix="roof ", item="roof:all")
-    deep = [((left, -t), (left, d + t))]
-    if front < -t - 0.5:
-        deep.append(((left, front), (left, -t)))
-    if back > d + t + 0.5:
-        deep.append(((left, d + t), (left, back)))
-    rows.chain("left", deep, item="roof:all", title="Roof: overhang, frame, overhang")
-    rows.single("left", (left, front), (left, back), prefix="roof, level ", item="roof:all")
+    rows.roof("bottom", ((left, front), (right, front)), ((-t, front), (w + t, front)), "roof ")
+    rows.roof("left", ((left, front), (left, back)), ((left, -t), (left, d + t)), "roof, level ")
     if (ridge := frame.roof_ridge_mm) is not None:
-        rows.chain("left", [((left, -t), (left, ridge[1])), ((left, ridge[1]), (left, d + t))],
+        rows.parts("left", [(left, -t), (left, ridge[1]), (left, d + t)], whole="frame ",
                    item="roof:all", title="Ridge, from the outer face of the frame")  # fmt: skip
     battens: list[Point] = [middle(p.points) for p in timber if p.part.kind == "batten"]
     rows.running("right", "roof battens, from outer front, level", -t, battens, witness=False)

@@ -1,7 +1,5 @@
 """What a row shows that a single unit does not: the walls between its units."""
 
-from itertools import pairwise
-
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.row import row_named, units_in
 from mewswright.drawing.scene import Mark, Point, Polygon
@@ -29,10 +27,10 @@ def shared_walls(yard: Yard, quarters: Quarters, frame: BuiltFrame) -> list[Mark
     return marks
 
 
-def clear_widths(quarters: Quarters, frame: BuiltFrame) -> list[tuple[Point, Point]]:
-    """Spans for a chain: the clear width of each unit, and each wall between [mm]."""
+def clear_edges(quarters: Quarters, frame: BuiltFrame) -> list[Point]:
+    """Give where the clear width of each unit and each wall between begins and ends [mm]."""
     edges = [0.0, *(x for wall in frame.between_mm for x in wall), quarters.width_mm]
-    return [((a, 0.0), (b, 0.0)) for a, b in pairwise(edges)]
+    return [(x, 0.0) for x in edges]
 
 
 def row_notes(frame: BuiltFrame) -> list[str]:

@@ -1,6 +1,7 @@
 """Rows of dimensions stacked outwards from a drawing, on its four sides."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Literal
 
 from mewswright.drawing.dimensions import dimension, running, running_depth_mm
@@ -17,6 +18,7 @@ EDGE_OF_FACE: dict[_Face, Edge] = {
 _FIRST_MM = 5.0  # from the drawing to the first row, on paper
 _SINGLE_MM = 6.0
 _NAME_MM = 2.2
+_SAME_MM = 0.5  # places nearer than this to each other are one: no tape shows it
 NOTE_MM = 235.0  # longest line of a note on paper: the smallest paper has room for it
 
 
@@ -69,6 +71,44 @@ class Rows:
                 self.letters, a, b, axis, at, prefix=prefix, item=item, title=title
             )
         self._out_mm[edge] += _SINGLE_MM
+
+    def parts(
+        self, edge: Edge, places: Sequence[Point], *, whole: str = "", item: str = "",
+        title: str = "",
+    ) -> None:  # fmt: skip
+        """Add a chain from place to place in their order along the edge, and their sum over it.
+
+        Args:
+            edge: Side of the drawing.
+            places: Where the parts begin and end; those at the same place count once.
+            whole: Words before the figure of the whole; parts alone carry none.
+            item: Thing that it measures.
+            title: What it measures, in words.
+        """
+        k = 0 if edge in ("bottom", "top") else 1
+        kept: list[Point] = []
+        for place in sorted(places, key=lambda p: p[k]):
+            if not kept or place[k] - kept[-1][k] > _SAME_MM:
+                kept.append(place)
+        if len(kept) > 2:
+            self.chain(edge, list(pairwise(kept)), item=item, title=title)
+        if len(kept) > 1:
+            self.single(edge, kept[0], kept[-1], prefix=whole, item=item, title=title)
+
+    def roof(
+        self, edge: Edge, roof: tuple[Point, Point], frame: tuple[Point, Point], words: str = ""
+    ) -> None:
+        """Add overhang, frame and overhang, and the whole roof measured level.
+
+        A roof that begins behind the frame's face (it leans on another) gets a row of its own.
+        """
+        k = 0 if edge in ("bottom", "top") else 1
+        said = {"item": "roof:all", "title": "Roof: overhang, frame, overhang, measured level"}
+        (r0, r1), (f0, f1) = (sorted(pair, key=lambda p: p[k]) for pair in (roof, frame))
+        covers = r0[k] <= f0[k] + _SAME_MM and r1[k] >= f1[k] - _SAME_MM
+        self.parts(edge, [r0, f0, f1, r1], whole=words if covers else "over all ", **said)
+        if not covers:
+            self.single(edge, r0, r1, prefix=words, **said)
 
     def running(
         self, edge: Edge, name: str, datum: float, points: Sequence[Point], *,

@@ -268,16 +268,9 @@ def _dimension(
     rows.single("bottom", (0, 0), (d, 0), prefix="clear ", title="Clear depth")
     rows.single("bottom", (y0, 0), (y1, 0), prefix="outer ", title="Outer depth of the frame")
     front, back = frame.roof_front_edge_mm, frame.roof_back_edge_mm
-    spans: list[Span] = [((y0, zf), (y1, zb))]
-    if front[1] < y0:
-        spans.append(((front[1], front[2]), (y0, zf)))
-    if back[1] > y1:
-        spans.append(((y1, zb), (back[1], back[2])))
-    rows.chain("top", spans, item="roof:all", title="Roof: overhang, frame, overhang")
-    rows.single(
-        "top", (front[1], front[2]), (back[1], back[2]), prefix="roof, level ", item="roof:all",
-        title="Roof, edge to edge, measured level",
-    )  # fmt: skip
+    rows.roof(
+        "top", ((front[1], front[2]), (back[1], back[2])), ((y0, zf), (y1, zb)), "roof, level "
+    )
     level: list[Point] = [
         (y0, z)
         for p in behind
