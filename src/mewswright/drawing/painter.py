@@ -8,7 +8,8 @@ over the lap of the next) are told apart by the plane through which they reach t
 """
 
 from collections.abc import Iterable, Sequence
-from functools import cached_property
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from heapq import heapify, heappop, heappush
 
 import numpy as np
@@ -20,7 +21,8 @@ from mewswright.drawing.projection import hull
 from mewswright.drawing.scene import Point
 
 Floats = NDArray[np.float64]
-Faces = Sequence[Sequence[int]]
+Indices = NDArray[np.int64]
+Faces = tuple[tuple[int, ...], ...]
 _TOUCH_MM = 0.01  # solids that reach no deeper than this into each other only touch
 _EDGE_ON = 1e-6  # share of a plane's normal towards the viewer under which it is seen as a line
 _SHRINK_MM = 0.2  # an outline hides what lies deeper inside it than this
@@ -40,28 +42,52 @@ class Body:
     @cached_property
     def normals(self) -> Floats:
         """Normals of the faces, outwards, each of length one."""
-        found = []
-        for face in self.faces:
-            here = self.places[list(face)]
-            after = np.roll(here, -1, axis=0)
-            total = np.cross(here - here[0], after - here[0]).sum(axis=0)
-            found.append(total / max(float(np.sqrt(total @ total)), 1e-12))
-        return np.array(found)
+        fans = _fans(self.faces)
+        first = self.places[fans.first]
+        u, v = self.places[fans.here] - first, self.places[fans.after] - first
+        total = np.add.reduceat(_crossed(u, v), fans.starts)
+        long = np.sqrt((total * total).sum(axis=1))
+        return total / np.maximum(long, 1e-12)[:, None]
 
     @cached_property
     def edges(self) -> Floats:
         """Directions of the edges; parallel ones once."""
-        found: dict[tuple[float, ...], Floats] = {}
-        for face in self.faces:
-            here = self.places[list(face)]
-            for run in np.roll(here, -1, axis=0) - here:
-                long = float(np.sqrt(run @ run))
-                if long > 1e-9:
-                    unit = run / long
-                    first = next(float(v) for v in unit if abs(v) > 1e-9)
-                    unit = unit if first > 0 else -unit
-                    found.setdefault(tuple(round(float(v), 6) for v in unit), unit)
+        fans = _fans(self.faces)
+        runs = self.places[fans.after] - self.places[fans.here]
+        long = np.sqrt((runs * runs).sum(axis=1))
+        units = runs[long > 1e-9] / long[long > 1e-9, None]
+        # Of two opposite directions the one whose first coordinate beside nought is positive.
+        there = np.abs(units) > 1e-9
+        first = units[np.arange(len(units)), there.argmax(axis=1)]
+        units *= np.sign(first)[:, None]
+        found = dict(zip(map(tuple, np.round(units, 6).tolist()), units, strict=True))
         return np.array(list(found.values()))
+
+
+@dataclass(frozen=True)
+class _Fans:
+    """Corners of all faces one after the other: first of its face, itself, the next round."""
+
+    first: Indices
+    here: Indices
+    after: Indices
+    starts: Indices  # where each face begins
+
+
+@lru_cache(maxsize=256)
+def _fans(faces: Faces) -> _Fans:
+    return _Fans(
+        first=np.array([face[0] for face in faces for _ in face]),
+        here=np.array([i for face in faces for i in face]),
+        after=np.array([i for face in faces for i in (*face[1:], face[0])]),
+        starts=np.cumsum([0, *(len(face) for face in faces[:-1])]),
+    )
+
+
+def _crossed(u: Floats, v: Floats) -> Floats:
+    """Cross products, row by row; numpy's own asks its shapes anew each time."""
+    (a, b, c), (d, e, f) = np.moveaxis(u, -1, 0), np.moveaxis(v, -1, 0)
+    return np.stack((b * f - c * e, c * d - a * f, a * e - b * d), axis=-1)
 
 
 def hiders(bodies: Sequence[Body], to_viewer: Vector) -> list[list[int]]:
@@ -164,7 +190,7 @@ def hidden_first(a: Body, b: Body, viewer: Floats) -> int:
         return signs.pop() if len(signs) == 1 else 0
     best = _widest_gap(a, b, np.vstack([np.eye(3), a.normals, b.normals]), viewer)
     if best[0] < -_TOUCH_MM:
-        across = np.cross(a.edges[:, None, :], b.edges[None, :, :]).reshape(-1, 3)
+        across = _crossed(a.edges[:, None, :], b.edges[None, :, :]).reshape(-1, 3)
         long = np.sqrt((across * across).sum(axis=1))
         across = across[long > 1e-6] / long[long > 1e-6, None]
         best = max(best, _widest_gap(a, b, across, viewer), key=lambda found: found[0])
