@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import acos, degrees, hypot
+from typing import Literal
 
 from mewswright.drawing.scene import Point
 from mewswright.model.yard import Yard
@@ -51,7 +52,8 @@ def two_points(yard: Yard, spots: Sequence[Point]) -> list[FixedPoint]:
 
     Returns:
         The pair whose tapes cross at the best angle at the worst spot, shorter tapes
-        preferred; none where no pair crosses at 30 degrees or more at every spot.
+        preferred; none where no pair crosses at 30 degrees or more at every spot, with all
+        spots on one side of it: two tapes meet on both sides of the line between their points.
 
     Source:
         Surveying practice, memory: intersect at 30 to 150 degrees, best near 90.
@@ -59,15 +61,31 @@ def two_points(yard: Yard, spots: Sequence[Point]) -> list[FixedPoint]:
     best: tuple[float, list[FixedPoint]] | None = None
     for one, other in combinations(_apart(fixed_points(yard)), 2):
         lengths = [_long(p.at_m, s) for p in (one, other) for s in spots]
-        if min(lengths) < _SHORTEST_M:
+        if min(lengths) < _SHORTEST_M or not side_of(one, other, spots):
             continue
-        flat = min(_crossing_deg(one.at_m, other.at_m, s) for s in spots)
+        flat = flattest_deg(one, other, spots)
         if flat < _LEAST_DEG:
             continue
         cost = max(lengths) * (2 - flat / 90)  # a longer tape is worth a better crossing
         if best is None or cost < best[0] - 1e-9:
             best = (cost, [one, other])
     return best[1] if best else []
+
+
+def flattest_deg(one: FixedPoint, other: FixedPoint, spots: Sequence[Point]) -> float:
+    """Give the flattest angle at which tapes from two points cross at any spot [deg]."""
+    return min(_crossing_deg(one.at_m, other.at_m, spot) for spot in spots)
+
+
+def side_of(
+    one: FixedPoint, other: FixedPoint, spots: Sequence[Point]
+) -> Literal["left", "right", ""]:
+    """Say on which side all spots lie, seen from one point to the other; blank: on both."""
+    (ax, ay), (bx, by) = one.at_m, other.at_m
+    turns = [(bx - ax) * (y - ay) - (by - ay) * (x - ax) for x, y in spots]
+    if all(turn > 0 for turn in turns):
+        return "left"
+    return "right" if all(turn < 0 for turn in turns) else ""
 
 
 def _apart(points: Sequence[FixedPoint]) -> Iterator[FixedPoint]:

@@ -4,7 +4,12 @@ from collections.abc import Sequence
 from math import hypot
 
 from mewswright.build.parts import BuiltFrame
-from mewswright.drawing.fixed_points import FixedPoint, two_points
+from mewswright.drawing.fixed_points import (
+    FixedPoint,
+    flattest_deg,
+    side_of,
+    two_points,
+)
 from mewswright.drawing.footing_marks import (
     above_ground,
     base_words,
@@ -26,6 +31,8 @@ from mewswright.model.quantity import mm_from_m
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
+# Two lengths half a millimetre off miss by 0.5 / sin of half the angle at which they cross.
+_WHOLE_FROM_DEG = 62.0
 CORNERS = "ABCD"  # front left, front right, back right, back left, over the frame
 
 
@@ -133,13 +140,9 @@ def setting_out_notes(
         "diagonals; they may differ by 5."
     ]
     tapes = tapes_mm(yard, quarters, frame)
-    lines += [
-        f"From {point.name} ({point.at_m[0]:g} m east, {point.at_m[1]:g} m north): "
-        + ", ".join(f"{c} {whole(mm)}" for c, mm in zip(CORNERS, lengths, strict=True))
-        + "."
-        for point, lengths in tapes
-    ]
     if tapes:
+        corners = [quarters.on_ground_m(*p) for p in outer_corners_mm(quarters, frame)]
+        lines += _tape_words(tapes, corners)
         lines.append(
             "These follow from the yard file's positions: measure once more on the ground."
         )
@@ -159,6 +162,30 @@ def setting_out_notes(
             f"at the underside of the sole plates; {'on' if floor.membrane else 'no'} membrane."
         )
     return lines
+
+
+def _tape_words(
+    tapes: Sequence[tuple[FixedPoint, list[float]]], corners: Sequence[Point]
+) -> list[str]:
+    """Give the tapes in words; in tenths where whole millimetres would miss a corner by more."""
+    (one, _), (other, _) = tapes
+    fine = flattest_deg(one, other, corners) < _WHOLE_FROM_DEG
+    lines = [
+        f"From {point.name} ({_metres(point.at_m[0])} m east, {_metres(point.at_m[1])} m north): "
+        + ", ".join(
+            f"{c} {mm:.1f}" if fine else f"{c} {whole(mm)}"
+            for c, mm in zip(CORNERS, lengths, strict=True)
+        )
+        + "."
+        for point, lengths in tapes
+    ]
+    side = side_of(one, other, corners)
+    return [*lines, f"Seen from {one.name} to {other.name}, all four lie to the {side}."]
+
+
+def _metres(value_m: float) -> str:
+    """Write a place to the millimetre, without noughts at its end."""
+    return f"{value_m:z.3f}".rstrip("0").rstrip(".")
 
 
 def _dimension(
