@@ -1,13 +1,18 @@
 """`mewswright pack` in a folder: whole or not at all."""
 
 import json
+import os
+import signal
+import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
 
 from mewswright.cli import app
-from mewswright.cli.pack import write_whole
+from mewswright.cli.writing import write_whole
 from mewswright.model.problem import Problem
 
 BARE = """format = 1
@@ -121,3 +126,70 @@ def test_pack_json_takes_its_place_last(tmp_path, monkeypatch):
     )
     write_whole(tmp_path, {"pack.json": b"{}", "z.csv": b"", "pack.pdf": b""})
     assert order == ["pack.pdf", "z.csv", "pack.json"]
+
+
+def test_a_file_that_no_pack_made_is_kept_under_another_name(yard_file, tmp_path):
+    out = tmp_path / "pack"
+    out.mkdir()
+    (out / "findings.csv").write_text("my own notes", encoding="utf-8")
+    result = run(yard_file, "--out", out)
+    assert result.exit_code == 0
+    kept = f"not made by a pack, and kept: {out / 'findings.csv'} is now findings.csv.before\n"
+    assert kept in result.output
+    assert (out / "findings.csv.before").read_text(encoding="utf-8") == "my own notes"
+    assert (out / "findings.csv").read_bytes() != b"my own notes"
+    again = run(yard_file, "--out", out)
+    assert "kept" not in again.output  # now it is the pack's own
+
+
+SLOW = """
+import os, sys, time
+from pathlib import Path
+from mewswright.cli.writing import write_whole
+sync = os.fsync
+def slow(file):
+    sync(file)
+    time.sleep(30)
+os.fsync = slow
+write_whole(Path(sys.argv[1]), {"a.csv": b"new", "b.csv": b"new", "pack.json": b"{}"})
+"""
+
+
+def test_a_pack_killed_while_writing_loses_nothing_and_is_cleared_by_the_next(tmp_path):
+    """Killed with a file half on the disk, as by a power cut: the old pack stands whole."""
+    old = {"a.csv": b"old", "b.csv": b"old", "pack.json": b'{"files": ["a.csv", "b.csv"]}'}
+    write_whole(tmp_path, old)
+    going = subprocess.Popen([sys.executable, "-c", SLOW, str(tmp_path)], env={**os.environ})
+    until = time.monotonic() + 60
+    while not list(tmp_path.glob(".a.csv.*.part")) and time.monotonic() < until:
+        time.sleep(0.05)
+    going.send_signal(signal.SIGKILL)
+    going.wait()
+    assert list(tmp_path.glob(".*.part"))
+    assert {p.name: p.read_bytes() for p in tmp_path.glob("[!.]*")} == old
+    assert write_whole(tmp_path, {**old, "a.csv": b"new"}, keep=True).cleared == ("a.csv",)
+    assert sorted(p.name for p in tmp_path.iterdir()) == sorted(old)
+    assert (tmp_path / "a.csv").read_bytes() == b"new"
+
+
+def test_a_file_that_a_running_process_writes_is_left(tmp_path):
+    part = tmp_path / f".a.csv.{os.getpid()}.part"
+    part.write_bytes(b"half")
+    assert write_whole(tmp_path, {"b.csv": b"new"}).cleared == ()
+    assert part.exists()
+
+
+def test_a_folder_that_may_not_be_written_is_refused_before_the_work(
+    yard_file, tmp_path, monkeypatch
+):
+    """Root may write anywhere, so that the answer of the system stands in."""
+    out = tmp_path / "locked"
+    out.mkdir()
+    monkeypatch.setattr("os.access", lambda place, mode: mode == os.R_OK or Path(place) != out)
+    result = run(yard_file, "--out", out)
+    assert result.exit_code == 2
+    assert result.output == (
+        f"error: --out {out}: {out} may not be written to: name another folder, or give yourself "
+        "leave to write there\n"
+    )
+    assert list(out.iterdir()) == []

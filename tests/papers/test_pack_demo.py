@@ -224,10 +224,11 @@ def test_a_sources_trust_is_the_handbooks_own_word(demo_record):
 
 
 def test_a_bar_of_the_cut_plan_is_as_long_as_its_pieces(demo_yard):
+    from mewswright.papers.chosen import Choice
     from mewswright.papers.unit import units_of
     from mewswright.papers.unit_pages import _sections
 
-    (unit,) = units_of(demo_yard, [demo_yard.quarters_named("Isolation")])
+    (unit,) = units_of([Choice(demo_yard, demo_yard.quarters_named("Isolation"))])
     for section in _sections(unit.sawing.plan, 40, "CHF"):
         for bar in section["bars"]:
             last = bar["pieces"][-1]

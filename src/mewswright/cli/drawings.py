@@ -31,7 +31,7 @@ def command(
     with refusing():
         from mewswright.build.row import unit_or_row
         from mewswright.checks.open import open_yard
-        from mewswright.cli.pack import refuse_no_folder, write_whole
+        from mewswright.cli.writing import refuse_no_folder, write_whole
         from mewswright.papers.drawing_files import drawing_files
 
         refuse_no_folder(out)

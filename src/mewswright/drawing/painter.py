@@ -47,7 +47,8 @@ class Body:
         u, v = self.places[fans.here] - first, self.places[fans.after] - first
         total = np.add.reduceat(_crossed(u, v), fans.starts)
         long = np.sqrt((total * total).sum(axis=1))
-        return total / np.maximum(long, 1e-12)[:, None]
+        found: Floats = total / np.maximum(long, 1e-12)[:, None]
+        return found
 
     @cached_property
     def edges(self) -> Floats:

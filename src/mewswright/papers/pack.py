@@ -11,7 +11,6 @@ from functools import partial
 from pathlib import Path
 
 from mewswright import __version__
-from mewswright.build.row import unit_or_row
 from mewswright.checks.brief import BirdBrief, briefs
 from mewswright.checks.finding import STATUSES, Finding
 from mewswright.checks.registry import run_checks
@@ -23,11 +22,10 @@ from mewswright.drawing.sheet import sheet
 from mewswright.drawing.svg import to_svg
 from mewswright.drawing.yard_plan import yard_plan
 from mewswright.handbook.shelf import shelf_of
-from mewswright.model.problem import Problem
 from mewswright.model.quantity import mm_from_m
-from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 from mewswright.papers.cautions import cautions
+from mewswright.papers.chosen import chosen
 from mewswright.papers.csvs import cut_csv, findings_csv, shopping_csv, take_off_csv
 from mewswright.papers.label_pages import label_pages
 from mewswright.papers.names import file_stems
@@ -68,7 +66,7 @@ def build_pack(
 
     Args:
         yard: The yard.
-        quarters: Names of the quarters or rows to draw and take off; all quarters that have
+        quarters: Names of the quarters, rows or corridors to draw and take off; all that have
             a frame, if None. Findings and briefs always speak of the whole yard.
         on: Day on which the rows of the standards must bind; None = rows without an end.
         paper: Paper of the drawings. Text is on Letter with drawings on Letter, else on A4.
@@ -82,10 +80,11 @@ def build_pack(
         Problem: For unknown quarters, quarters without a frame that were asked for by
             name, an unknown standard, species or material, or missing faces.
     """
-    seen, chosen = _chosen(yard, quarters)
-    stems = file_stems([q.name for q in seen.quarters])
+    choices, left_out = chosen(yard, quarters)
+    names = dict.fromkeys([q.name for q in (*yard.quarters, *(c.quarters for c in choices))])
+    stems = file_stems([*names])
     findings, needs = run_checks(yard, on=on), briefs(yard, on=on)
-    units = units_of(seen, chosen, paper)
+    units = units_of(choices, paper)
     files: dict[str, bytes] = {"findings.csv": findings_csv(findings)}
     ground = _ground(yard, findings, paper)
     drawn: dict[str, Scene] = {}  # by the name of its files
@@ -108,40 +107,11 @@ def build_pack(
         labels = label_pages(yard.yard.name, units, paper)
         files[LABELS] = typeset(labels, fonts, LABEL_TEMPLATES)
     listed = [PDF, JSON, *files, *dxfs]
-    record = _record(yard, findings, needs, ground, lines, _left_out(yard, chosen), listed, on)
+    record = _record(yard, findings, needs, ground, lines, left_out, listed, on)
     files[PDF] = typeset(pages_of(record, units, svgs, paper), fonts)
     files |= {f"{name}.dxf": to_dxf(scene, fonts) for name, scene in drawn.items()}
     files[JSON] = (record.model_dump_json(indent=1) + "\n").encode()
     return Pack(files={name: files[name] for name in sorted(files)})
-
-
-def _chosen(yard: Yard, names: Sequence[str] | None) -> tuple[Yard, tuple[Quarters, ...]]:
-    """Quarters to build, in the order of the yard file, then rows; and the yard with these."""
-    if names is None:
-        return yard, tuple(q for q in yard.quarters if q.kind != "pitch")
-    wanted = []
-    for name in dict.fromkeys(names):
-        yard, quarters = unit_or_row(yard, name)
-        wanted.append(quarters)
-    for quarters in wanted:
-        if quarters.kind == "pitch":
-            can = ", ".join(q.name for q in yard.quarters if q.kind != "pitch") or "none at all"
-            raise Problem(
-                f"--quarters {quarters.name!r} is a pitch: it has no frame to draw or take off; "
-                f"there are: {can}"
-            )
-    return yard, tuple(q for q in yard.quarters if q in wanted)
-
-
-def _left_out(yard: Yard, chosen: Sequence[Quarters]) -> tuple[LeftOut, ...]:
-    return tuple(
-        LeftOut(
-            quarters=q.name,
-            why="a pitch on the lawn: it has no frame" if q.kind == "pitch" else "not asked for",
-        )
-        for q in yard.quarters
-        if q not in chosen
-    )
 
 
 def _ground(yard: Yard, findings: Sequence[Finding], paper: Paper) -> Scene | None:

@@ -16,12 +16,13 @@ from mewswright.drawing.door_detail import door_detail
 from mewswright.drawing.elevation import elevation
 from mewswright.drawing.exploded import exploded_view, size_on_paper_mm, take_apart
 from mewswright.drawing.foundation import foundation_plan
-from mewswright.drawing.framing import wall_framing
+from mewswright.drawing.framing import wall_framing, wall_pieces
 from mewswright.drawing.front import front_elevation
 from mewswright.drawing.hatch_detail import hatch_detail
 from mewswright.drawing.hatch_detail import size_mm as hatch_detail_size_mm
 from mewswright.drawing.nest_page import nest_page, page_size_mm
 from mewswright.drawing.openings import doors_of
+from mewswright.drawing.outside import outside
 from mewswright.drawing.paper import Paper, fits, room_mm
 from mewswright.drawing.perch_plan import WingCircle, perch_plan
 from mewswright.drawing.plan import FreeCircle, quarters_plan
@@ -44,7 +45,8 @@ def sheets_of(
     """Draw every sheet of a unit, each at the largest scale that fits.
 
     Plan, four elevations, two sections, roof, foundation with setting-out, perches, and the
-    framing of each wall. The front elevation shows its frame, the other sides stand boarded.
+    framing of each wall that is its own. The front elevation shows its frame, the other sides
+    stand boarded.
     """
     frame, circles = taken.frame, free_circles(yard, quarters)
     wide, deep = frame.outer_width_mm, frame.outer_depth_mm
@@ -69,7 +71,9 @@ def sheets_of(
         wings = wing_circles(yard, quarters)
         draw = partial(perch_plan, yard, quarters, frame, wings, circles)
         drawn.append(("perches", draw, (wide, deep)))
-    for wall in SIDES[1:] if leans else SIDES:
+    for wall in SIDES:
+        if not wall_pieces(frame, outside(quarters, wall)):
+            continue  # a wall that the next unit of its row builds
         draw = partial(wall_framing, yard, quarters, frame, wall)
         long = wide if wall in ("front", "back") else deep
         drawn.append((f"framing of the {wall}", draw, (long, high)))

@@ -13,6 +13,7 @@ from mewswright.drawing.scene import Scene
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
+from mewswright.papers.chosen import Choice
 from mewswright.papers.sheets import sheet_plans_of, sheets_of
 
 
@@ -30,7 +31,7 @@ class Unit:
     frame_why: str  # why there is none
 
 
-def units_of(yard: Yard, chosen: Sequence[Quarters], paper: Paper = "A3") -> tuple[Unit, ...]:
+def units_of(choices: Sequence[Choice], paper: Paper = "A3") -> tuple[Unit, ...]:
     """Work out units.
 
     Raises:
@@ -39,12 +40,14 @@ def units_of(yard: Yard, chosen: Sequence[Quarters], paper: Paper = "A3") -> tup
     # Planning the cuts takes longest, and twins need the same ones.
     planned: dict[tuple[tuple[str, str, float, int], ...], Sawing] = {}
     units = []
-    for quarters in chosen:
-        taken = take_off(yard, quarters)
+    for choice in choices:
+        taken = take_off(choice.yard, choice.quarters)
+        if choice.twice:
+            taken = taken.model_copy(update={"cautions": (choice.twice, *taken.cautions)})
         sawn = tuple((p.mark, p.section, p.length_mm, p.count) for p in taken.parts if p.sawn)
         if sawn not in planned:
-            planned[sawn] = sawing_of(yard, taken.parts)
-        units.append(_unit(yard, quarters, taken, planned[sawn], paper))
+            planned[sawn] = sawing_of(choice.yard, taken.parts)
+        units.append(_unit(choice.yard, choice.quarters, taken, planned[sawn], paper))
     return tuple(units)
 
 
