@@ -42,6 +42,7 @@ UNITS = {
     "kJ",
     "kN",
     "kN/m",
+    "N/mm2",
     "kN/m2",
     "kN/m3",
     "l/s m2",

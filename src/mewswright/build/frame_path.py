@@ -24,6 +24,7 @@ from mewswright.build.rafters import LEDGER
 from mewswright.build.ridge import GABLE_POST, INNER_POST
 from mewswright.build.shell import breadth_depth_mm
 from mewswright.build.strength.uplift_path import Anchor, Joint, PathTimber, uplift_path
+from mewswright.build.tube import tube_of
 from mewswright.handbook.holding import holding_figure
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import Quarters
@@ -170,7 +171,8 @@ def joints_of(
     on_deck = max(using.gamma_q * gust * one.spacing_m * one.length_m for one in lines.rafters)
     plates, hung = _rafter_ends(lines, carried)
     on_plate = max((lifted_kn(end, using) for end in plates), default=0.0)
-    on_post = max((lifted_kn(carried.on(one), using) for one in _carrying(lines)), default=0.0)
+    of_timber = [one for one in _carrying(lines) if tube_of(one.section) is None]
+    on_post = max((lifted_kn(carried.on(one), using) for one in of_timber), default=0.0)
     held = stands.holding
     on_anchor = max(_lift_kn_m(loads, lines, carried) * (held.spacing_m or 0.0), held.pull_each_kn)
     force = {

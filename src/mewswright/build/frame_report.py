@@ -37,12 +37,12 @@ from mewswright.build.member_loads import FacePush, MemberLoads, MemberResult
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.row import row_named, same_front, shell_in, units_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
+from mewswright.build.steel_posts import steel_assumptions, steel_cautions, steel_refusals
 from mewswright.build.strength.check import Check, check
 from mewswright.build.strength.deck import Deck, deck_checks
 from mewswright.build.strength.design import connection_kmod
 from mewswright.build.strength.fasteners import Grip, lateral
 from mewswright.build.strength.uplift_path import Joint
-from mewswright.build.tube import tube_of
 from mewswright.build.water.report import drainage
 from mewswright.handbook.fasteners import fastener
 from mewswright.model.fitting import Side
@@ -61,9 +61,6 @@ CAUTIONS = (
     "What is not checked: footings in slopes or made ground, doors and their hinges, mesh and "
     "bars themselves, fire, earthquakes.",
 )
-
-
-STEEL_JOINTS = ("plate-post", "post-base")  # not reckoned where the posts are steel
 
 
 class MemberLine(BaseModel):
@@ -165,8 +162,6 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     stands = stability_of(yard, quarters, built, loads)
     joints = joints_of(quarters, loads, lines, carried, stands)
     steel = steel_refusals(quarters, lines)
-    if steel:  # what is reckoned for timber says nothing of a weld
-        joints = [joint for joint in joints if joint.name not in STEEL_JOINTS]
     bearing = pressure_of(yard, quarters, loads, lines, carried)
     shares = [
         (one.worst.utilisation, f"{one.mark}, {one.what}: {one.worst.check}") for one in found
@@ -193,7 +188,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         quarters=quarters.name,
         edition=loads.edition,
         assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built),
-                     *corridor_told(yard, quarters),
+                     *steel_assumptions(quarters, lines), *corridor_told(yard, quarters),
                      *footing_assumptions(quarters, framed_walls(yard, shell))),
         actions=tuple(
             {
@@ -212,21 +207,9 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         sound=most <= 1 and stands.sound and alone.sound and not steel and not feet,
         weakest=weakest if most > 0 else "",
         refusals=(*loads.refusals, *(leans.loads.refusals if leans else ()), *steel, *feet),
-        cautions=(*CAUTIONS, *ground_cautions(yard, shell, ground_line(yard, shell))),
+        cautions=(*CAUTIONS, *steel_cautions(lines),
+                  *ground_cautions(yard, shell, ground_line(yard, shell))),
     )  # fmt: skip
-
-
-def steel_refusals(quarters: Quarters, lines: Lines) -> tuple[str, ...]:
-    """What of steel posts is not checked here, and why an engineer must decide."""
-    if not any(tube_of(line.section) for line in lines.uprights):
-        return ()
-    knee = ", its knee braces" if quarters.frame.brace == "knee" else ""
-    return (
-        f"posts of steel tube {quarters.frame.post}: the tube is checked by itself, EN 1993-1-1; "
-        f"its end plates{knee}, their welds and screws into steel are not, for EN 1993-1-8 asks "
-        "for the maker's values and a welder's class; the frame is not called sound before an "
-        "engineer has decided",
-    )
 
 
 def _share(check: Standing) -> float:

@@ -13,6 +13,7 @@ from mewswright.build.member_forces import DEAD, LEAST_DEAD, Worst, worst_of
 from mewswright.build.member_loads import Cases, FacePush, MemberLoads, MemberResult, rect
 from mewswright.build.strength.check import Check
 from mewswright.build.strength.design import design_strengths
+from mewswright.build.strength.end_plate import end_plate_checks
 from mewswright.build.strength.member import Forces, Member, Use, member_checks
 from mewswright.build.strength.support import bearing
 from mewswright.build.strength.tube import tube_checks
@@ -83,6 +84,8 @@ def upright_worst(line: UprightLine, loads: MemberLoads, down: Mapping[str, Down
             use = Use(sum_of.duration)
             if tube is not None:
                 checks = tube_checks(tube, mm_from_m(height), sum_of.forces)
+                if line.between[0]:
+                    checks += end_plate_checks(tube, line.between, sum_of.forces, sum_of.duration)
             else:
                 checks = member_checks(member, sum_of.forces, use)
                 checks += _on_the_sole(member, sum_of.forces, use)

@@ -96,6 +96,7 @@ class UprightLine:
     at_m: float  # along its wall
     width_m: float
     sheltered: bool = False  # in a wall between two units: no wind from outside
+    between: tuple[str, str] = ("", "")  # slightest plate at head and foot: section, class
 
 
 @dataclass(frozen=True)
@@ -230,6 +231,7 @@ def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
             if not _carries(frame, side, tall):
                 continue
             found.setdefault((side, inside), []).append((_along(stick, side), part, stick))
+    between = _between(frame)
     for (side, inside), of_side in found.items():
         of_side.sort(key=lambda one: one[0])
         places = [at for at, _, _ in of_side]
@@ -240,7 +242,7 @@ def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
             yield UprightLine(
                 part.mark, part.what + (" of a shared wall" if inside else ""), side,
                 part.section, part.material, height, at, left + right,
-                bool(inside) or side in frame.shared,
+                bool(inside) or side in frame.shared, between,
             )  # fmt: skip
     for part, stick in _sticks(frame, "post"):
         if part.what == INNER_POST:
@@ -248,6 +250,16 @@ def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
                 part.mark, part.what, "inside", part.section, part.material,
                 m_from_mm(stick.end_mm[2] - stick.start_mm[2]), m_from_mm(stick.start_mm[0]), 0.0,
             )  # fmt: skip
+
+
+def _between(frame: BuiltFrame) -> tuple[str, str]:
+    """Section and class of the slightest of sole and head plates, by breadth and by depth."""
+    plates = [part for part in frame.parts if part.kind in ("sole", "head") and part.section]
+    if not plates:
+        return "", ""
+    sizes = [breadth_depth_mm(part.section) for part in plates]
+    thin, narrow = min(b for b, _ in sizes), min(d for _, d in sizes)
+    return f"{thin:g}x{narrow:g}", plates[0].material
 
 
 def _carries(frame: BuiltFrame, side: Side, tall_mm: float) -> bool:

@@ -1,10 +1,10 @@
-"""Structural steel of tubes."""
+"""Structural steel of tubes, and the end plates of posts."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from mewswright.handbook.evidence import SourceRef, reference
+from mewswright.handbook.evidence import Figure, SourceRef, figure, reference
 from mewswright.handbook.nearest import unknown
 from mewswright.handbook.tables import rows
 
@@ -49,3 +49,21 @@ def steel_grade(name: str) -> SteelGrade:
     if name not in _grades():
         raise unknown("grade of steel", name, _grades())
     return _grades()[name]
+
+
+@cache
+def _plates() -> Mapping[str, Figure]:
+    return {
+        row["id"]: figure(row, f"steel_plates.csv, {row['id']}") for row in rows("steel_plates")
+    }
+
+
+def plate_figure(name: str) -> Figure:
+    """A size or factor of end plates and their welds.
+
+    Raises:
+        Problem: If there is none of this name; the sentence names the nearest.
+    """
+    if name not in _plates():
+        raise unknown("figure of end plates", name, _plates())
+    return _plates()[name]
