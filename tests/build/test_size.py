@@ -12,7 +12,7 @@ from mewswright.build.frame_report import frame_report
 from mewswright.build.size import size
 from mewswright.build.size_choices import Anchor, Brace, Choices
 from mewswright.build.size_compare import Family, answer, is_deep, is_light_square
-from mewswright.build.size_judge import BeamShelf
+from mewswright.build.beam_shelf import BeamShelf
 from mewswright.build.size_price import Pricer
 from mewswright.build.size_stock import dearest_m3, stocked
 from mewswright.model.stock import StockBar

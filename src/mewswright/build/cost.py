@@ -92,8 +92,13 @@ def cost_of(yard: Yard, takeoff: TakeOff, cut_plan: Sawing) -> Costing:
         takeoff: The parts.
         cut_plan: How the sawn ones are cut (build/sawing.py).
     """
-    sheets = sheeting_of(yard, takeoff.parts)
-    lines = [*_timber(yard, takeoff.parts, cut_plan), *_materials(yard, takeoff.parts, sheets)]
+    return costing_of(yard, takeoff.parts, cut_plan)
+
+
+def costing_of(yard: Yard, parts: Sequence[Part], cut_plan: Sawing) -> Costing:
+    """Cost parts, as `cost_of` does those of a take-off."""
+    sheets = sheeting_of(yard, parts)
+    lines = [*_timber(yard, parts, cut_plan), *_materials(yard, parts, sheets)]
     sums = {
         marked: sum(
             (line.total for line in lines if line.total is not None and line.priced == marked),

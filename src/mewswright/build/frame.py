@@ -6,6 +6,8 @@ at the finished floor; overhangs count from the outer face of the frame. Sizes a
 out, not checked for strength.
 """
 
+from collections import deque
+
 from mewswright.build.base import base, floor
 from mewswright.build.bays import split
 from mewswright.build.boarding import boarding
@@ -30,8 +32,12 @@ from mewswright.build.shell import (
     walls_of,
 )
 from mewswright.build.walls import BAY_MM, NOGGING_ROWS_MM, WallFrame
-from mewswright.model.quarters import Quarters
+from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
+
+KEPT = 8  # units whose framed walls are kept: one report asks for the same ones ten times
+BRACING = frozenset({"anchor", "anchor_count", "lining", "lining_nail_mm", "brace", "brace_leg_mm"})
+HELD = BRACING | {"hole_mm"}  # holes of anchors; those of short posts are their base
 
 
 def built_frame(yard: Yard, quarters: Quarters, *, corridor: bool = True) -> BuiltFrame:
@@ -124,12 +130,48 @@ def roof_frame(shell: Shell) -> list[Piece]:
 
 
 def framed_walls(yard: Yard, shell: Shell) -> tuple[WallFrame, ...]:
-    """Frame the four walls."""
+    """Frame the four walls; those of the units that were framed last are kept."""
+    kept = next((walls for asked, walls in tuple(_framed) if asked.is_of(yard, shell)), None)
+    if kept is not None:
+        return kept
     frame = shell.quarters.frame
-    return tuple(
+    walls = tuple(
         split(yard, wall, longest_mm(yard, frame.sole), longest_mm(yard, frame.head))
         for wall in walls_of(shell)
     )
+    _framed.append((_Asked(yard, shell), walls))
+    return walls
+
+
+def geometry_of(frame: Frame) -> tuple[object, ...]:
+    """What of a frame decides where its pieces stand: all but its bracing and its anchors."""
+    left_out = BRACING if frame.base == "posts_in_concrete" else HELD
+    return tuple(value for key, value in frame if key not in left_out)
+
+
+class _Asked:
+    """Walls that were asked for: of which yard and shell, bracing and anchors apart."""
+
+    def __init__(self, yard: Yard, shell: Shell) -> None:
+        self.yard, self.joins, self.rafters_mm = yard, shell.joins, shell.rafters_mm
+        self.unit = _but_frame(shell.quarters)
+        self.geometry = geometry_of(shell.quarters.frame)
+
+    def is_of(self, yard: Yard, shell: Shell) -> bool:
+        unit = _but_frame(shell.quarters)
+        return (
+            self.yard is yard
+            and all(a is b for a, b in zip(self.unit, unit, strict=True))
+            and self.geometry == geometry_of(shell.quarters.frame)
+            and (self.joins, self.rafters_mm) == (shell.joins, shell.rafters_mm)
+        )
+
+
+def _but_frame(quarters: Quarters) -> tuple[object, ...]:
+    return tuple(value for key, value in quarters if key != "frame")
+
+
+_framed: deque[tuple[_Asked, tuple[WallFrame, ...]]] = deque(maxlen=KEPT)
 
 
 def _assumptions(yard: Yard, shell: Shell, walls: tuple[WallFrame, ...]) -> tuple[str, ...]:

@@ -41,7 +41,9 @@ def stiffness_kn_m2(section: Rect, strength_class: str) -> float:
     return handbook.timber_class(strength_class).e_mean * section.inertia_y_mm4 * 1e-9
 
 
-def rafter_cases(line: RafterLine, loads: MemberLoads) -> dict[str, tuple[ActionKind, BeamCase]]:
+def rafter_cases(
+    line: RafterLine, loads: MemberLoads, solve: Solve = beam
+) -> dict[str, tuple[ActionKind, BeamCase]]:
     """What each load does to one rafter, which carries the whole width of a bay."""
     length, width = line.length_m, line.spacing_m
     first, last = line.supports_m
@@ -84,7 +86,7 @@ def rafter_cases(line: RafterLine, loads: MemberLoads) -> dict[str, tuple[Action
     if loads.exceptional_snow_kn_m2:
         asked["exceptional drift"] = ("accident", over(loads.exceptional_snow_kn_m2))
     section = rect(line.section)
-    solved = beam(
+    solved = solve(
         length, line.supports_m, stiffness_kn_m2(section, line.strength_class),
         {name: load for name, (_, load) in asked.items()},
     )  # fmt: skip
@@ -92,7 +94,7 @@ def rafter_cases(line: RafterLine, loads: MemberLoads) -> dict[str, tuple[Action
 
 
 def rafter_result(
-    line: RafterLine, loads: MemberLoads, bearing_mm: float, decked: bool
+    line: RafterLine, loads: MemberLoads, bearing_mm: float, decked: bool, solve: Solve = beam
 ) -> tuple[MemberResult, dict[str, tuple[ActionKind, BeamCase]]]:
     """Check the rafters of one mark.
 
@@ -101,8 +103,9 @@ def rafter_result(
         loads: Loads of the unit.
         bearing_mm: Width of the plate that they bear on, or less at a birdsmouth [mm].
         decked: True where a nailed deck holds their top edge and shares loads.
+        solve: A solver that may remember beams it has met.
     """
-    cases = rafter_cases(line, loads)
+    cases = rafter_cases(line, loads, solve)
     span_m = line.supports_m[1] - line.supports_m[0]
     member = Member(
         rect(line.section), line.strength_class, mm_from_m(span_m), loads.roof_service_class,

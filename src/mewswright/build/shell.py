@@ -6,7 +6,7 @@ width and depth. The front and the back wall run through, the side walls stand b
 """
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import atan, cos, degrees, inf, radians, sin, sqrt
 
 from mewswright.build.parts import Place, Stick
@@ -20,6 +20,7 @@ PACKING_UP_TO_DEG = 10.0
 DEEPEST_NOTCH = 0.25  # of the rafter's depth; practice, memory
 
 
+@lru_cache(maxsize=1024)
 def breadth_depth_mm(section: str) -> tuple[float, float]:
     """Read a section, "45x95" or "60x60x3", as breadth and depth [mm]."""
     breadth, depth = section.split("x")[:2]

@@ -5,12 +5,12 @@ the studs, so it is worked out once for all studs. Whatever passes here is confi
 whole report before it counts.
 """
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 
 from mewswright.build.actions.of_unit import actions_on
 from mewswright.build.actions.result import Actions
-from mewswright.build.analysis import BeamCase, BeamLoads, PointLoad, beam
+from mewswright.build.beam_shelf import BeamShelf
 from mewswright.build.footing_checks import footing_refusals, footing_results, pressure_of
 from mewswright.build.frame import built_frame, framed_walls
 from mewswright.build.frame_members import plates_of, rafter_result
@@ -39,7 +39,6 @@ from mewswright.model.problem import Problem
 from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
 
-UNIT_KN_M2 = 1000.0  # stiffness at which beams are solved once for all sections
 LEVEL: tuple[Side, Side] = ("front", "back")
 Slopes = Sequence[tuple[RafterLine, Cases]]
 OnPosts = dict[float, dict[str, Down]]
@@ -64,52 +63,6 @@ SOUND = Verdict(0.0, "")
 def worst(verdicts: Sequence[Verdict]) -> Verdict:
     """The verdict with the largest share."""
     return max(verdicts, key=lambda one: one.share, default=SOUND)
-
-
-class BeamShelf:
-    """Beams on rigid supports, each kept once for a load of 1.
-
-    Moments, shears and reactions do not change with the stiffness, and sag falls with it: one
-    solution serves every section, and every load of the same shape.
-    """
-
-    def __init__(self) -> None:
-        """Start empty."""
-        self.kept: dict[Hashable, BeamCase] = {}
-
-    def solve(
-        self, length_m: float, supports_m: Sequence[float], stiffness_kn_m2: float,
-        cases: Mapping[str, BeamLoads],
-    ) -> dict[str, BeamCase]:  # fmt: skip
-        """As `analysis.beam`, for point loads that stand in proportion to each other."""
-        asked: dict[str, tuple[float, Hashable]] = {}
-        missing: dict[Hashable, BeamLoads] = {}
-        read = tuple(sorted({p.at_m for loads in cases.values() for p in loads.points}))
-        for name, loads in cases.items():
-            size = next((p.kn for p in loads.points if p.kn), 0.0)
-            shape = tuple((round(p.kn / size if size else 0.0, 9), p.at_m) for p in loads.points)
-            key = (length_m, tuple(supports_m), read, shape)
-            asked[name] = (size, key)
-            if key not in self.kept:
-                missing[key] = BeamLoads(points=tuple(PointLoad(kn, at) for kn, at in shape))
-        if missing:
-            keys = list(missing)
-            solved = beam(
-                length_m, supports_m, UNIT_KN_M2,
-                {str(i): missing[key] for i, key in enumerate(keys)}, read,
-            )  # fmt: skip
-            self.kept.update((key, solved[str(i)]) for i, key in enumerate(keys))
-        return {
-            name: _scaled(self.kept[key], size, UNIT_KN_M2 / stiffness_kn_m2)
-            for name, (size, key) in asked.items()
-        }
-
-
-def _scaled(case: BeamCase, size: float, softer: float) -> BeamCase:
-    return BeamCase(
-        case.x_m, case.moment_kn_m * size, case.shear_kn * size, case.sag_m * size * softer,
-        tuple(one * size for one in case.reactions_kn),
-    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -189,7 +142,7 @@ class Judge:
     def _site(self, frame: Frame, key: Hashable) -> Site:
         if key not in self._sites:
             quarters = self.quarters.model_copy(update={"frame": frame})
-            built = built_frame(self.yard, quarters)
+            built = built_frame(self.yard, quarters, corridor=False)
             actions = actions_on(self.yard, quarters, built)
             self._sites[key] = Site(quarters, built, actions, member_loads(quarters, actions))
         return self._sites[key]
@@ -223,7 +176,9 @@ class Judge:
             found: list[Verdict] = []
             slopes: list[tuple[RafterLine, Cases]] = []
             for line in lines.rafters:
-                result, cases = rafter_result(line, site.loads, head_mm(frame)[1], decked)
+                result, cases = rafter_result(
+                    line, site.loads, head_mm(frame)[1], decked, self.shelf.solve
+                )
                 slopes.append((line, cases))
                 found.append(verdict_of(result, f" at {frame.rafter_spacing_mm:g} mm"))
             found += [

@@ -3,19 +3,20 @@
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from math import ceil
 
 from mewswright import handbook
-from mewswright.build.cost import Costing, cost_of
+from mewswright.build.cost import Costing, costing_of
 from mewswright.build.cut.plan import CutPlan
-from mewswright.build.holding.ground import hole_volume_m3
-from mewswright.build.holding.means import means
+from mewswright.build.frame import built_frame, geometry_of
 from mewswright.build.masses import part_mass
+from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
+from mewswright.build.pieces import Piece, marked_after, parts_of
 from mewswright.build.sawing import Sawing, sawing_of
-from mewswright.build.shell import breadth_depth_mm
-from mewswright.build.size_choices import Anchor, Brace, Choices, framed_as
+from mewswright.build.sheeting import is_sheet
 from mewswright.build.size_stock import price_m
-from mewswright.build.takeoff import TakeOff, take_off
+from mewswright.build.takeoff import braced_by, further_pieces
 from mewswright.handbook.materials import Material
 from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
@@ -23,6 +24,7 @@ from mewswright.model.yard import Yard
 EFFORT_S = 0.3  # work on the cut plan of a section: enough for a household's frame
 GLANCE_S = 0.02  # work to learn the least that a section can cost
 ENDLESS = Decimal("Infinity")
+NOTHING_SAWN = Sawing(plan=None, unpriced=None, refused=())
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,8 @@ class Pricer:
             quarters: The unit; its own frame does not matter.
         """
         # As if the rack were empty: what lies in it must not choose the sections of a frame.
-        self.yard, self.quarters = yard.model_copy(update={"offcut": ()}), quarters
+        self.yard = yard.model_copy(update={"offcut": ()}) if yard.offcut else yard
+        self.quarters = quarters
         rule = handbook.fixing_rule("defect_allowance")
         self.defects = 1 + Decimal(str((rule.high or rule.figure).value)) / 100
         self.items = {one.item: one for one in yard.price}
@@ -65,44 +68,94 @@ class Pricer:
             section: max(bar.length_mm for bar in yard.stock if bar.section == section)
             for section in {bar.section for bar in yard.stock}
         }
+        self._standing: dict[Hashable, tuple[tuple[Part, ...], list[Piece]]] = {}
         self._sawn: dict[Hashable, Sawing] = {}
         self._glanced: dict[Hashable, Decimal] = {}
         self._metres: dict[str, Decimal] = {}
 
-    def taken_off(self, frame: Frame) -> TakeOff:
-        """The take-off of the unit with this frame."""
-        return take_off(self.yard, self.quarters.model_copy(update={"frame": frame}))
+    def parts(self, frame: Frame) -> tuple[Part, ...]:
+        """All parts of the unit with this frame, as its take-off counts them."""
+        standing, further = self._stands(frame)
+        braced = braced_by(self.yard, self._unit(frame))
+        return standing + marked_after(
+            standing, [piece for piece in (*braced, *further) if piece.amount or piece.sawn]
+        )
+
+    def bare(self, frame: Frame) -> tuple[Part, ...]:
+        """The same without what braces it and holds it down."""
+        standing, further = self._stands(frame)
+        return standing + marked_after(standing, [p for p in further if p.amount or p.sawn])
+
+    def bracing(self, frame: Frame) -> tuple[Part, ...]:
+        """What braces it and holds it down."""
+        return parts_of(braced_by(self.yard, self._unit(frame)))
+
+    def _unit(self, frame: Frame) -> Quarters:
+        return self.quarters.model_copy(update={"frame": frame})
+
+    def _stands(self, frame: Frame) -> tuple[tuple[Part, ...], list[Piece]]:
+        """What stands but for bracing and anchors, and the fixings of that: each set out once."""
+        key = geometry_of(frame)
+        if key not in self._standing:
+            unit = self._unit(frame)
+            parts = built_frame(self.yard, unit).parts
+            self._standing[key] = parts, further_pieces(self.yard, unit, parts)
+        return self._standing[key]
 
     def price(self, frame: Frame) -> Price:
         """Price of the unit with this frame, by its cut plan."""
-        return self._price(self.taken_off(frame))
+        return self._price(self.parts(frame))
 
-    def price_below(self, frame: Frame, most: Decimal | None) -> Price | None:
-        """Price of the unit with this frame; None where it is sure to be more than `most`."""
-        found = self.taken_off(frame)
-        if most is not None:
-            rest = cost_of(self.yard, found, Sawing(plan=None, unpriced=None, refused=())).total
-            if rest + self._sawn_for_at_least(found.parts) > most:
-                return None
-        return self._price(found)
+    def not_sawn(self, parts: Sequence[Part]) -> Costing:
+        """Cost of all that is not sawn timber."""
+        return costing_of(self.yard, parts, NOTHING_SAWN)
 
-    def _price(self, found: TakeOff) -> Price:
-        sawing = self._sawing(found.parts)
-        costing = cost_of(self.yard, found, sawing)
-        masses = [part_mass(part) for part in found.parts if part.sawn]
+    def at_least(self, parts: Sequence[Part]) -> Decimal:
+        """Least that these parts can cost: whole packs, and timber by a glance at its cut plan."""
+        return self.not_sawn(parts).total + self.sawn_at_least(parts)
+
+    def added(self, parts: Sequence[Part] | None, more: Sequence[Part]) -> Decimal:
+        """Least by which further parts make these dearer; sheets by their area.
+
+        Args:
+            parts: What there is; None where that is not known, and of each pack that is opened
+                some may be there already.
+            more: What is added: sheets, fixings, concrete, braces.
+        """
+        sheets = [part for part in more if is_sheet(part)]
+        packed = [part for part in more if not part.sawn and not is_sheet(part)]
+        total = self.timber_bound(more)
+        if parts is None:
+            for line in self.not_sawn(packed).lines:
+                total += max(Decimal(0), (line.total or Decimal(0)) - (line.price or Decimal(0)))
+        elif packed:
+            items = {part.material for part in packed}
+            before = [part for part in parts if part.material in items and not part.sawn]
+            total += self.not_sawn([*before, *packed]).total - self.not_sawn(before).total
+        for item in {part.material for part in sheets}:
+            price, row = self.items.get(item), known_material(item)
+            area = sum(part.amount for part in sheets if part.material == item)
+            if price and row:
+                total += price.price * ceil(area / (_sheet_m2(row) * price.pack_size) - 1e-9)
+        return total
+
+    def _price(self, parts: Sequence[Part]) -> Price:
+        sawing = self._sawing(parts)
+        costing = costing_of(self.yard, parts, sawing)
+        masses = [part_mass(part) for part in parts if part.sawn]
         missing = tuple(sorted({*costing.missing, *sawing.refused}))
         bought = sum(
             float(line.pack.split()[0]) * line.buy / 1000
             for line in costing.lines
             if line.what.startswith("sawn timber") and line.buy
         )
-        used = sum(part.count * part.length_mm / 1000 for part in found.parts if part.sawn)
+        used = sum(part.count * part.length_mm / 1000 for part in parts if part.sawn)
         return Price(
             costing.total, missing, sawing.refused, round(sum(m.kg for m in masses if m), 3),
             round(100 * (bought - used) / bought, 2) if bought else 0.0, costing,
         )  # fmt: skip
 
-    def _sawn_for_at_least(self, parts: Sequence[Part]) -> Decimal:
+    def sawn_at_least(self, parts: Sequence[Part]) -> Decimal:
         """Least that any cut plan of these parts costs, with the allowance for defects."""
         total = Decimal(0)
         for key, of_section in _by_section(parts).items():
@@ -162,21 +215,6 @@ class Pricer:
             price.price if price and price.pack_size == 1 and price.unit == "piece" else Decimal(0)
         )
 
-    def anchors(self, anchor: Anchor, count: int) -> Decimal:
-        """Least that so many anchors can cost: concrete by its volume, without any waste."""
-        if anchor.kind == "none" or not count:
-            return Decimal(0)
-        hole_m = means(anchor.kind, anchor.hole_mm).hole_m
-        if hole_m is None:
-            return count * self.each(anchor.kind)
-        price = self.items.get("concrete")
-        if price is None or price.unit != "m3":
-            return 2 * count * self.each("strap_30")
-        volume = Decimal(str(round(hole_volume_m3(*hole_m), 6)))
-        return count * (
-            volume * price.price / Decimal(str(price.pack_size)) + 2 * self.each("strap_30")
-        )
-
 
 def _by_section(parts: Sequence[Part]) -> dict[Hashable, list[Part]]:
     """The sawn parts of each section, by a key that tells what is sawn of it."""
@@ -200,115 +238,6 @@ def _joined(plans: Sequence[CutPlan]) -> CutPlan | None:
         proven=all(plan.proven for plan in plans),
         seconds=0,
     )
-
-
-@dataclass(frozen=True)
-class Bounds:
-    """Least that each choice can cost; their sum with `rest` bounds a whole unit from below."""
-
-    rafters: tuple[Decimal, ...]
-    heads: tuple[Decimal, ...]
-    posts: tuple[Decimal, ...]
-    studs: tuple[Decimal, ...]
-    braces: tuple[Decimal, ...]
-    rest: Decimal
-
-
-def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
-    """Bound the price of every choice from below, each by itself.
-
-    Every choice is set out beside those that leave least of it: the widest spacings, the
-    fewest posts, the highest plates. What is not sawn is priced once, on the leanest frame.
-
-    Args:
-        pricer: Prices.
-        choices: What may be chosen.
-        base: The frame whose other keys stay.
-    """
-    by_size = _leanest(choices)
-
-    def parts(**chosen: object) -> tuple[Part, ...]:
-        return pricer.taken_off(framed_as(base, **{**by_size, **chosen})).parts  # type: ignore[arg-type]
-
-    bare = base.model_copy(
-        update={
-            **Brace().keys, "anchor": "none", "anchor_count": 0,
-            "hole_mm": base.hole_mm if base.base == "posts_in_concrete" else None,
-        }
-    )  # fmt: skip
-    lean = pricer.taken_off(framed_as(bare, **by_size))  # type: ignore[arg-type]
-    not_sawn = cost_of(pricer.yard, lean, Sawing(plan=None, unpriced=None, refused=()))
-    each = {"strap": pricer.each("strap_30"), "bracket": pricer.each("angle_bracket_90")}
-    rest = not_sawn.total - sum(
-        (
-            line.total
-            for line in not_sawn.lines
-            if line.total is not None
-            and (line.item, True) in (("strap_30", bool(each["strap"])),
-                                      ("angle_bracket_90", bool(each["bracket"])))
-        ),
-        Decimal(0),
-    )  # fmt: skip
-
-    # Other posts and rails have other faces to paint: at the most a tin less, in a household.
-    rest -= sum((line.price for line in not_sawn.lines if line.item == base.coating and line.price),
-                Decimal(0))  # fmt: skip
-
-    def rafter(choice: tuple[str, float]) -> Decimal:
-        kept = [p for p in parts(rafter=choice) if p.kind == "rafter" or p.place.startswith("roof")]
-        straps = 2 * sum(p.count for p in kept if p.kind == "rafter")
-        return pricer.timber_bound(kept) + straps * each["strap"]
-
-    def post(choice: tuple[str, int | None]) -> Decimal:
-        kept = [p for p in parts(post=choice) if p.kind == "post"]
-        return pricer.timber_bound(kept) + 2 * sum(p.count for p in kept) * each["bracket"]
-
-    def other(choice: tuple[str, float]) -> Decimal:
-        most = max(choices.posts, key=lambda p: p[1] or 0)
-        return pricer.timber_bound(
-            p
-            for p in parts(stud=choice, post=most)
-            if p.kind not in ("rafter", "head", "post") and not p.place.startswith("roof")
-        )
-
-    return Bounds(
-        tuple(rafter(choice) for choice in choices.rafters),
-        tuple(
-            pricer.timber_bound(p for p in parts(head=choice) if p.kind == "head")
-            for choice in choices.heads
-        ),
-        tuple(post(choice) for choice in choices.posts),
-        tuple(other(choice) for choice in choices.studs),
-        tuple(_brace(pricer, framed_as(bare, **by_size), brace) for brace in choices.braces),  # type: ignore[arg-type]
-        rest,
-    )
-
-
-def _leanest(choices: Choices) -> dict[str, object]:
-    def up(head: tuple[str, bool]) -> float:
-        return breadth_depth_mm(head[0])[1 if head[1] else 0]
-
-    def deep(choice: tuple[str, object]) -> float:
-        return breadth_depth_mm(choice[0])[1]
-
-    return {
-        "rafter": max(choices.rafters, key=lambda r: r[1]),
-        "head": max(choices.heads, key=up),
-        "post": min(choices.posts, key=lambda p: (p[1] or 0, deep(p))),
-        "stud": min(choices.studs, key=lambda s: (-s[1], deep(s))),
-    }
-
-
-def _brace(pricer: Pricer, frame: Frame, brace: Brace) -> Decimal:
-    """Least price of a way of bracing: sheets by their area, braces by the metre."""
-    braced = pricer.taken_off(frame.model_copy(update=brace.keys)).parts
-    total = pricer.timber_bound(p for p in braced if p.what == "knee brace")
-    price = pricer.items.get(brace.lining)
-    area = sum(p.amount for p in braced if p.what == "lining sheet")
-    if price and area:
-        per_pack = Decimal(str(_sheet_m2(handbook.material(brace.lining))))
-        total += price.price * Decimal(str(area)) / per_pack / Decimal(str(price.pack_size))
-    return total
 
 
 def _sheet_m2(sheet: Material) -> float:

@@ -1,25 +1,27 @@
 """The cheapest frame that stands, among all that can be chosen.
 
-Frames are met in the order of the least that they can cost. Each is judged part by part, and
-a part that was judged before is not judged again; what passes is priced by its cut plan and
-confirmed by the whole report. Once the least that the next could cost is more than what the
-best does cost, no cheaper one is left.
+Frames are met in the order of the least that they can cost, and that least is raised step by
+step: by the metre, set out, sawn at a glance, braced, anchored, sawn. Each is judged part by
+part, and a part that was judged before is not judged again. What is priced whole and is still
+the cheapest is confirmed by the whole report. Once the least that the next could cost is more
+than what the best does cost, no cheaper one is left.
 """
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any
+from heapq import heappop, heappush
+from typing import Any, Literal
 
-import numpy as np
-
+from mewswright.build.frame import geometry_of
 from mewswright.build.frame_report import FrameReport, frame_report
-from mewswright.build.shell import head_mm
-from mewswright.build.size_choices import Anchor, Brace, Choices, framed_as
+from mewswright.build.parts import Part
+from mewswright.build.size_bounds import Bounds, bounds_of, highest_head
+from mewswright.build.size_choices import Anchor, Brace, Choices
 from mewswright.build.size_judge import LEVEL, Judge, Verdict
-from mewswright.build.size_price import Bounds, Price, Pricer, bounds_of
-from mewswright.build.size_stock import area_mm2
+from mewswright.build.size_order import in_order, least_anchors, least_bracing
+from mewswright.build.size_price import Price, Pricer
 from mewswright.model.quarters import Frame
 
 HAIR = Decimal("0.005")  # half a cent: what is cheaper by less is a tie
@@ -68,6 +70,20 @@ class Trail:
         return verdict.sound
 
 
+Step = Literal["set out", "sawn", "bracing", "anchor", "held", "priced"]
+
+
+@dataclass(frozen=True)
+class Node:
+    """A frame on its way, the least that it can cost, and what is to be done with it next."""
+
+    step: Step
+    least: Decimal
+    frame: Frame
+    anchor: Anchor | None = None
+    price: Price | None = None
+
+
 def search(
     judge: Judge, pricer: Pricer, choices: Choices, base: Frame, *, first: bool = False
 ) -> tuple[Found | None, Trail]:
@@ -84,96 +100,140 @@ def search(
         The cheapest, or None; and what the search did.
     """
     trail = Trail(combinations=choices.combinations)
-    least = bounds_of(pricer, choices, base)
-    trail.too_long = tuple(pricer.too_long)
-    anchors = _least_anchors(judge, pricer, choices, base)
-    always = min(anchors.values(), default=Decimal(0))
-    always += _least_bracing(judge, choices, least, base)
-    for timber, frame in _in_order(choices, least, base):
-        if trail.dearer(timber + always):
-            break
-        trail.met += 1
-        if not _timber_stands(judge, choices, frame, trail):
-            continue
-        held = _braced(judge, pricer, choices, least, anchors, timber, frame, trail)
-        for with_all, price in held:
-            if price.refused:
-                trail.see("stock", Verdict(2.0, "; ".join(price.refused)), with_all)
-                continue
-            if trail.found is not None and price.rank >= trail.found.price.rank:
-                continue
-            trail.confirmed += 1
-            report = frame_report(judge.yard, judge.quarters.model_copy(update={"frame": with_all}))
-            verdict = Verdict(0.0 if report.sound else 2.0, report.weakest)
-            if not trail.see("whole frame", verdict, with_all):
-                trail.refuted += 1
-                continue
-            trail.found = Found(with_all, price, report)
-            if first:
-                return trail.found, trail
-    return trail.found, trail
+    found = Search(judge, pricer, choices, base, trail).run(first=first)
+    return found, trail
 
 
-def _least_bracing(judge: Judge, choices: Choices, least: Bounds, base: Frame) -> Decimal:
-    """Least that bracing can cost: of those that keep the side walls upright on any studs."""
-    costs = []
-    for cost, brace in sorted(zip(least.braces, choices.braces, strict=True), key=lambda b: b[0]):
-        for stud in choices.studs:
-            frame = framed_as(
-                base, choices.rafters[0], choices.heads[0], choices.posts[0], stud
-            ).model_copy(update=brace.keys)
-            if judge.racks_along_sides(frame).sound:
-                costs.append(cost)
+class Search:
+    """One search: what is met, what waits, and the least that each can cost."""
+
+    def __init__(
+        self, judge: Judge, pricer: Pricer, choices: Choices, base: Frame, trail: Trail
+    ) -> None:
+        """Bound what everything costs, before anything is met."""
+        self.judge, self.pricer, self.choices, self.trail = judge, pricer, choices, trail
+        self.least: Bounds = bounds_of(pricer, choices, base)
+        trail.too_long = tuple(pricer.too_long)
+        self.counts = least_anchors(judge, choices, base)  # the fewest that may be enough
+        self.base = base
+        self.bracing = least_bracing(judge, choices, self.least, base)
+        self.timber = in_order(choices, self.least, base)
+        self.waiting: list[tuple[Decimal, int, Node]] = []
+        self.pushed = 0
+        self._enough: dict[Hashable, int | None] = {}
+        self._bares: dict[Hashable, tuple[tuple[Part, ...], Decimal]] = {}
+
+    def run(self, *, first: bool) -> Found | None:
+        """Go on until nothing that is left could be cheaper."""
+        trail = self.trail
+        always = self._held(None) + self.bracing
+        coming = next(self.timber, None)
+        while coming is not None or self.waiting:
+            if coming and (not self.waiting or coming[0] + always <= self.waiting[0][0]):
+                if trail.dearer(coming[0] + always):
+                    break
+                self._meet(coming[1])
+                coming = next(self.timber, None)
+                continue
+            least, _, node = heappop(self.waiting)
+            if trail.dearer(least) or (first and trail.found is not None):
                 break
-        if costs:
-            break
-    return min(costs, default=Decimal(0))
+            self._go_on(node)
+        return trail.found
 
+    def _push(self, step: Step, least: Decimal, frame: Frame, **known: Any) -> None:
+        if not self.trail.dearer(least):
+            self.pushed += 1
+            node = Node(step, least, frame, **known)
+            heappush(self.waiting, (least, self.pushed, node))
 
-def _least_anchors(
-    judge: Judge, pricer: Pricer, choices: Choices, base: Frame
-) -> dict[Anchor, Decimal]:
-    """Least that each kind can cost: that of the heaviest frame, for weight holds down too."""
+    def _meet(self, frame: Frame) -> None:
+        self.trail.met += 1
+        if timber_stands(self.judge, self.choices, frame, self.trail):
+            parts = self.pricer.bare(frame)
+            least = self.pricer.not_sawn(parts).total + self.pricer.timber_bound(parts)
+            self._push("set out", least + self._held(parts) + self.bracing, frame)
 
-    def heavy(choice: tuple[str, Any]) -> tuple[float, float]:
-        return area_mm2(choice[0]), -(choice[1] or 0)
-
-    frame = framed_as(
-        base, max(choices.rafters, key=heavy), max(choices.heads, key=lambda h: area_mm2(h[0])),
-        max(choices.posts, key=lambda p: (area_mm2(p[0]), p[1] or 0)),
-        max(choices.studs, key=heavy),
-    ).model_copy(update=Brace().keys)  # fmt: skip
-    costs = {}
-    for anchor in choices.anchors:
-        count = 0 if anchor.kind == "none" else 1
-        stands = judge.stands(frame.model_copy(update={**anchor.keys, "anchor_count": count}))
-        if stands is not None and stands.holding.needed is not None:
-            costs[anchor] = pricer.anchors(anchor, stands.holding.needed)
-    return costs
-
-
-def _in_order(choices: Choices, least: Bounds, base: Frame) -> Iterator[tuple[Decimal, Frame]]:
-    """Every set of timbers, the least that it can cost going up."""
-    cents = [
-        np.array([float(one) for one in of_part])
-        for of_part in (least.rafters, least.heads, least.posts, least.studs)
-    ]
-    total = (
-        cents[0][:, None, None, None] + cents[1][None, :, None, None]
-        + cents[2][None, None, :, None] + cents[3][None, None, None, :]
-    )  # fmt: skip
-    for i in np.argsort(total, axis=None, kind="stable"):
-        if not np.isfinite(total.flat[i]):  # no bar in stock is long enough
-            return
-        r, h, p, s = (int(one) for one in np.unravel_index(i, total.shape))
-        frame = framed_as(
-            base, choices.rafters[r], choices.heads[h], choices.posts[p], choices.studs[s]
+    def _held(self, parts: Sequence[Part] | None) -> Decimal:
+        """Least that anchors can cost beside these parts."""
+        return min(
+            (self.pricer.added(parts, self._anchored(*one)) for one in self.counts.items()),
+            default=Decimal(0),
         )
-        timber = least.rafters[r] + least.heads[h] + least.posts[p] + least.studs[s]
-        yield least.rest + timber, frame
+
+    def _anchored(self, anchor: Anchor, count: int) -> tuple[Part, ...]:
+        keys = {**Brace().keys, **anchor.keys, "anchor_count": count}
+        return self.pricer.bracing(self.base.model_copy(update=keys))
+
+    def _bare(self, frame: Frame) -> tuple[tuple[Part, ...], Decimal]:
+        """Parts without bracing and anchors, and the least that they cost."""
+        key = geometry_of(frame)
+        if key not in self._bares:
+            parts = self.pricer.bare(frame)
+            self._bares[key] = parts, self.pricer.at_least(parts)
+        return self._bares[key]
+
+    def _go_on(self, node: Node) -> None:
+        frame = node.frame
+        if node.step == "set out":
+            parts, least = self._bare(frame)
+            self._push("sawn", least + self._held(parts) + self.bracing, frame)
+        elif node.step == "sawn":
+            parts, least = self._bare(frame)
+            least += self._held(parts)
+            for cost, brace in zip(self.least.braces, self.choices.braces, strict=True):
+                self._push("bracing", least + cost, frame.model_copy(update=brace.keys))
+        elif node.step == "bracing":
+            if self.trail.see("racking", self.judge.racks(frame), frame):
+                self._offer_anchors(frame)
+        elif node.step == "anchor":
+            assert node.anchor is not None
+            self._anchor(frame, node.anchor)
+        elif node.step == "held":
+            self._price(frame)
+        elif node.price is not None:
+            self._confirm(frame, node.price)
+
+    def _offer_anchors(self, frame: Frame) -> None:
+        parts, least = self._bare(frame)
+        braced = self.pricer.bracing(frame)
+        least += self.pricer.added(parts, braced)
+        for anchor, count in self.counts.items():
+            cost = self.pricer.added([*parts, *braced], self._anchored(anchor, count))
+            self._push("anchor", least + cost, frame, anchor=anchor)
+
+    def _anchor(self, frame: Frame, anchor: Anchor) -> None:
+        key = (geometry_of(frame), anchor)
+        if key not in self._enough:  # what holds it down does not change with the bracing
+            self._enough[key] = _count(self.judge, self.choices, frame, anchor, self.trail)
+        count = self._enough[key]
+        if count is not None:
+            held = frame.model_copy(update={**anchor.keys, "anchor_count": count})
+            self._push("held", self.pricer.at_least(self.pricer.parts(held)), held)
+
+    def _price(self, frame: Frame) -> None:
+        price = self.pricer.price(frame)
+        if price.refused:
+            self.trail.see("stock", Verdict(2.0, "; ".join(price.refused)), frame)
+        else:
+            self._push("priced", price.total, frame, price=price)
+
+    def _confirm(self, frame: Frame, price: Price) -> None:
+        found = self.trail.found
+        if found is not None and price.rank >= found.price.rank:
+            return
+        self.trail.confirmed += 1
+        unit = self.judge.quarters.model_copy(update={"frame": frame})
+        report = frame_report(self.judge.yard, unit)
+        verdict = Verdict(0.0 if report.sound else 2.0, report.weakest)
+        if self.trail.see("whole frame", verdict, frame):
+            self.trail.found = Found(frame, price, report)
+        else:
+            self.trail.refuted += 1
 
 
-def _timber_stands(judge: Judge, choices: Choices, frame: Frame, trail: Trail) -> bool:
+def timber_stands(judge: Judge, choices: Choices, frame: Frame, trail: Trail) -> bool:
+    """Whether all timbers of a frame carry, and the ground under them."""
     if not trail.see("rafters", judge.rafters(frame), frame):
         return False
     for side in ("left", "right"):
@@ -181,7 +241,7 @@ def _timber_stands(judge: Judge, choices: Choices, frame: Frame, trail: Trail) -
             return False
     for side in LEVEL:
         # Where the highest plate as wide as this one fails, every lower one does.
-        highest = frame.model_copy(update=_highest(choices, frame))
+        highest = frame.model_copy(update=highest_head(choices, frame))
         for one in (highest, frame):
             if not trail.see(f"{side} plate", judge.plate(one, side), one):
                 return False
@@ -189,53 +249,6 @@ def _timber_stands(judge: Judge, choices: Choices, frame: Frame, trail: Trail) -
         if not trail.see(f"{side} uprights", judge.uprights(frame, side), frame):
             return False
     return trail.see("ground", judge.ground(frame), frame)
-
-
-def _highest(choices: Choices, frame: Frame) -> dict[str, object]:
-    across = head_mm(frame)[1]
-    sizes = []
-    for section, on_edge in choices.heads:
-        keys: dict[str, object] = {"head": section, "head_on_edge": on_edge}
-        up, wide = head_mm(frame.model_copy(update=keys))
-        if wide == across:
-            sizes.append((up, section, on_edge))
-    _, section, on_edge = max(sizes)
-    return {"head": section, "head_on_edge": on_edge}
-
-
-def _braced(
-    judge: Judge,
-    pricer: Pricer,
-    choices: Choices,
-    least: Bounds,
-    anchors: dict[Anchor, Decimal],
-    timber: Decimal,
-    frame: Frame,
-    trail: Trail,
-) -> Iterator[tuple[Frame, Price]]:
-    """A set of timbers with every bracing and anchor that holds it and may be cheaper."""
-    lightest = min(anchors.values(), default=Decimal(0))
-    counts: dict[Anchor, int | None] = {}
-    for cost, i in sorted(zip(least.braces, range(len(choices.braces)), strict=True)):
-        if trail.dearer(timber + cost + lightest):
-            return
-        braced = frame.model_copy(update=choices.braces[i].keys)
-        if not trail.see("racking", judge.racks(braced), braced):
-            continue
-        held = []
-        for n, anchor in enumerate(choices.anchors):
-            if anchor in anchors and not trail.dearer(timber + cost + anchors[anchor]):
-                if anchor not in counts:  # what holds it down does not change with the bracing
-                    counts[anchor] = _count(judge, choices, braced, anchor, trail)
-                count = counts[anchor]
-                if count is not None:
-                    keys = {**anchor.keys, "anchor_count": count}
-                    held.append((pricer.anchors(anchor, count), n, braced.model_copy(update=keys)))
-        for paid, _, anchored in sorted(held, key=lambda one: one[:2]):
-            if not trail.dearer(timber + cost + paid):
-                price = pricer.price_below(anchored, trail.most)
-                if price is not None:
-                    yield anchored, price
 
 
 def _count(

@@ -1,5 +1,7 @@
 """The take-off: every part of one unit with its fixings, and how it is set out."""
 
+from collections.abc import Sequence
+
 from pydantic import BaseModel, ConfigDict
 
 from mewswright.build.bracing_parts import bracing_pieces
@@ -19,12 +21,13 @@ from mewswright.build.ground_words import ground_cautions
 from mewswright.build.ironmongery import ironmongery
 from mewswright.build.panels import WallPanel, joint_fixings, panel_words, panels_of
 from mewswright.build.parts import BuiltFrame, Part
-from mewswright.build.pieces import marked_after
+from mewswright.build.pieces import Piece, marked_after
 from mewswright.build.rafters import rafter_middles_mm, slope_ends_mm
 from mewswright.build.ridge import ridge_of
 from mewswright.build.roof_sheets import too_flat
 from mewswright.build.row import row_named, shell_in, units_in
 from mewswright.build.shell import Shell, Slope, diagonal_mm, rafter_length_mm
+from mewswright.build.walls import WallFrame
 from mewswright.handbook.coatings import coating
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -104,25 +107,12 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         Problem: For a pitch, which has no frame, or a material that is not on record.
     """
     frame = built_frame(yard, quarters)
-    row = row_named(yard, quarters.name)
-    units = [(yard, unit) for unit in (units_in(yard, row) if row is not None else (quarters,))]
-    corridor = corridor_behind(yard, row) if row is not None else None
-    leant_on = next((row for row in yard.row if quarters.name in row.leaning), None)
-    if corridor is not None:
-        units += [(corridor.yard, room) for room in corridor.rooms]
-    walls = [w for seen, unit in units for w in framed_walls(seen, shell_in(seen, unit))]
-    counted = [*fixings(frame.parts, quarters.frame.stud_spacing_mm, len(units))]
-    counted += joint_fixings(walls)
-    if corridor is not None:
-        leant_on = corridor.row
-    counted += corridor_fixings(yard, leant_on) if leant_on is not None else ()
-    braced = [p for seen, unit in units for p in bracing_pieces(seen, shell_in(seen, unit))]
-    names = [unit.name for _, unit in units]
-    hung = [p for i, (seen, unit) in enumerate(units) for p in ironmongery(seen, unit, names[:i])]
-    painted = [*coats_of(frame.parts, quarters.frame, quarters.name)]
+    walls = _walls(yard, quarters)
+    further = further_pieces(yard, quarters, frame.parts)
+    painted = [piece for piece in further if piece.kind == "finish"]
     fixed = marked_after(
         frame.parts,
-        [p for p in (*braced, *counted, *hung, *painted) if p.amount or p.sawn],
+        [p for p in (*braced_by(yard, quarters), *further) if p.amount or p.sawn],
     )
     assumptions = [*frame.assumptions]
     if quarters.has_roof and quarters.roof and quarters.roof.deck:
@@ -160,6 +150,55 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         assumptions=tuple(assumptions),
         cautions=(*CAUTIONS, *cautions, *large, *too_flat(quarters, flattest)),
     )
+
+
+def _units(yard: Yard, quarters: Quarters) -> list[tuple[Yard, Quarters]]:
+    """The units that stand with one, itself among them, each in the yard that it is seen in."""
+    row = row_named(yard, quarters.name)
+    units = [(yard, unit) for unit in (units_in(yard, row) if row is not None else (quarters,))]
+    corridor = corridor_behind(yard, row) if row is not None else None
+    if corridor is not None:
+        units += [(corridor.yard, room) for room in corridor.rooms]
+    return units
+
+
+def _walls(yard: Yard, quarters: Quarters) -> list[WallFrame]:
+    return [
+        w for seen, one in _units(yard, quarters) for w in framed_walls(seen, shell_in(seen, one))
+    ]
+
+
+def braced_by(yard: Yard, quarters: Quarters) -> list[Piece]:
+    """What braces a unit and holds it down."""
+    return [
+        piece
+        for seen, unit in _units(yard, quarters)
+        for piece in bracing_pieces(seen, shell_in(seen, unit))
+    ]
+
+
+def further_pieces(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> list[Piece]:
+    """Fixings, ironmongery and paint of a unit; its bracing and anchors change none of them.
+
+    Args:
+        yard: The yard.
+        quarters: The unit.
+        parts: What stands, `built_frame`.
+    """
+    units = _units(yard, quarters)
+    row = row_named(yard, quarters.name)
+    corridor = corridor_behind(yard, row) if row is not None else None
+    leant_on = next((row for row in yard.row if quarters.name in row.leaning), None)
+    if corridor is not None:
+        leant_on = corridor.row
+    names = [unit.name for _, unit in units]
+    return [
+        *fixings(parts, quarters.frame.stud_spacing_mm, len(units)),
+        *joint_fixings(_walls(yard, quarters)),
+        *(corridor_fixings(yard, leant_on) if leant_on is not None else ()),
+        *(p for i, (seen, unit) in enumerate(units) for p in ironmongery(seen, unit, names[:i])),
+        *coats_of(parts, quarters.frame, quarters.name),
+    ]
 
 
 def _setting_out(shell: Shell) -> SettingOut:
