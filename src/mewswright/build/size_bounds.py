@@ -24,6 +24,7 @@ class Bounds:
     studs: tuple[Decimal, ...]
     braces: tuple[Decimal, ...]
     rest: Decimal
+    far: tuple[tuple[Part, ...], ...]  # parts of the leanest frame, and of those farthest from it
 
 
 def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
@@ -31,7 +32,8 @@ def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
 
     Timber of a choice is set out beside the choices that leave least of it: the widest
     spacings, the fewest posts, the highest plates. What is not sawn is priced on that leanest
-    frame and on those that go farthest from it one way each; each item counts at its least.
+    frame with each choice of posts, for more of them leave less to fill in, less what the
+    frames that go farthest from it one way each need less of an item.
 
     Args:
         pricer: Prices.
@@ -39,12 +41,7 @@ def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
         base: The frame whose other keys stay.
     """
     lean = _leanest(choices)
-    bare = base.model_copy(
-        update={
-            **Brace().keys, "anchor": "none", "anchor_count": 0,
-            "hole_mm": base.hole_mm if base.base == "posts_in_concrete" else None,
-        }
-    )  # fmt: skip
+    bare = without_bracing(base)
 
     def parts(**chosen: object) -> tuple[Part, ...]:
         return pricer.bare(framed_as(bare, **{**lean, **chosen}))  # type: ignore[arg-type]
@@ -71,40 +68,77 @@ def bounds_of(pricer: Pricer, choices: Choices, base: Frame) -> Bounds:
         )
 
     leanest = framed_as(bare, **lean)  # type: ignore[arg-type]
+    far = tuple(parts(**one) for one in _farthest(choices))
+
+    def brace(choice: Brace) -> Decimal:
+        pieces = pricer.bracing(leanest.model_copy(update=choice.keys))
+        return min(pricer.added(one, pieces) for one in far)
+
+    spared = _spared(pricer, far)
+    rests = {
+        choice: _rest(pricer, parts(post=choice), spared) for choice in dict.fromkeys(choices.posts)
+    }
+    rest = min(rests.values())
     return Bounds(
         tuple(rafter(choice) for choice in choices.rafters),
         tuple(
             pricer.timber_bound(p for p in parts(head=choice) if p.kind == "head")
             for choice in choices.heads
         ),
-        tuple(post(choice) for choice in choices.posts),
+        tuple(post(choice) + rests[choice] - rest for choice in choices.posts),
         tuple(other(choice) for choice in choices.studs),
-        tuple(
-            pricer.added(None, pricer.bracing(leanest.model_copy(update=brace.keys)))
-            for brace in choices.braces
-        ),
-        _rest(pricer, [parts(**one) for one in _farthest(choices)]),
+        tuple(brace(choice) for choice in choices.braces),
+        rest,
+        far,
     )
 
 
-def _rest(pricer: Pricer, frames: list[tuple[Part, ...]]) -> Decimal:
-    """Least price of all that no choice counts: of each item the least of several frames."""
-    totals: list[dict[str, Decimal]] = []
-    for parts in frames:
-        of_item: dict[str, Decimal] = {}
-        for line in pricer.not_sawn(parts).lines:
-            if line.total is not None and not (line.item in BY_CHOICE and pricer.each(line.item)):
-                of_item[line.item] = of_item.get(line.item, Decimal(0)) + line.total
-        totals.append(of_item)
-    return sum((min(one.get(item, Decimal(0)) for one in totals) for item in totals[0]), Decimal(0))
+def without_bracing(base: Frame) -> Frame:
+    """The frame without bracing and anchors; holes of short posts stay, for they are its base."""
+    return base.model_copy(
+        update={
+            **Brace().keys, "anchor": "none", "anchor_count": 0,
+            "hole_mm": base.hole_mm if base.base == "posts_in_concrete" else None,
+        }
+    )  # fmt: skip
+
+
+def _packs(pricer: Pricer, parts: tuple[Part, ...]) -> dict[str, Decimal]:
+    """Price of what is not sawn, by item; what is bought for each rafter and post left out."""
+    of_item: dict[str, Decimal] = {}
+    for line in pricer.not_sawn(parts).lines:
+        if line.total is not None and not (line.item in BY_CHOICE and pricer.each(line.item)):
+            of_item[line.item] = of_item.get(line.item, Decimal(0)) + line.total
+    return of_item
+
+
+def _spared(pricer: Pricer, far: tuple[tuple[Part, ...], ...]) -> dict[str, Decimal]:
+    """How much less of an item the frames farthest from the leanest need, all of them together."""
+    lean, *others = [_packs(pricer, parts) for parts in far]
+    return {
+        item: sum(
+            (max(Decimal(0), price - one.get(item, Decimal(0))) for one in others), Decimal(0)
+        )
+        for item, price in lean.items()
+    }
+
+
+def _rest(pricer: Pricer, parts: tuple[Part, ...], spared: dict[str, Decimal]) -> Decimal:
+    """Least price of what is not sawn of a frame with such posts, whatever else is chosen."""
+    return sum(
+        (
+            max(Decimal(0), price - spared.get(item, Decimal(0)))
+            for item, price in _packs(pricer, parts).items()
+        ),
+        Decimal(0),
+    )
 
 
 def _farthest(choices: Choices) -> Iterator[dict[str, object]]:
-    """The leanest frame, and those that differ most from it one way each."""
+    """The leanest frame, and those that differ most from it one way each; its posts are kept."""
     yield {}
-    yield {"post": max(choices.posts, key=lambda p: ((p[1] or 0), breadth_depth_mm(p[0])[0]))}
-    yield {"post": max(choices.posts, key=lambda p: breadth_depth_mm(p[0])[1])}
     yield {"stud": min(choices.studs, key=lambda s: (s[1], -breadth_depth_mm(s[0])[0]))}
+    yield {"stud": max(choices.studs, key=lambda s: breadth_depth_mm(s[0])[1])}
     yield {"head": min(choices.heads, key=_up)}
     yield {"rafter": min(choices.rafters, key=lambda r: r[1])}
     yield {"rafter": max(choices.rafters, key=lambda r: breadth_depth_mm(r[0])[1])}

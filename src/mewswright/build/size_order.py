@@ -43,11 +43,13 @@ def least_anchors(judge: Judge, choices: Choices, base: Frame) -> dict[Anchor, i
     ).model_copy(update=Brace().keys)  # fmt: skip
     counts = {}
     for anchor in choices.anchors:
-        if anchor.kind == "none":
-            counts[anchor] = 0
-            continue
-        stands = judge.stands(frame.model_copy(update={**anchor.keys, "anchor_count": 1}))
-        if stands is not None and stands.holding.needed is not None:
+        none = anchor.kind == "none"
+        keys = {**anchor.keys, "anchor_count": 0 if none else 1}
+        stands = judge.stands(frame.model_copy(update=keys))
+        if stands is not None and none:
+            if not [check for check in stands.holding.checks if not check.sound]:
+                counts[anchor] = 0
+        elif stands is not None and stands.holding.needed is not None:
             counts[anchor] = max(1, stands.holding.needed - 1)
     return counts
 

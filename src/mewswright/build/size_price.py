@@ -114,21 +114,17 @@ class Pricer:
         """Least that these parts can cost: whole packs, and timber by a glance at its cut plan."""
         return self.not_sawn(parts).total + self.sawn_at_least(parts)
 
-    def added(self, parts: Sequence[Part] | None, more: Sequence[Part]) -> Decimal:
+    def added(self, parts: Sequence[Part], more: Sequence[Part]) -> Decimal:
         """Least by which further parts make these dearer; sheets by their area.
 
         Args:
-            parts: What there is; None where that is not known, and of each pack that is opened
-                some may be there already.
+            parts: What there is.
             more: What is added: sheets, fixings, concrete, braces.
         """
         sheets = [part for part in more if is_sheet(part)]
         packed = [part for part in more if not part.sawn and not is_sheet(part)]
         total = self.timber_bound(more)
-        if parts is None:
-            for line in self.not_sawn(packed).lines:
-                total += max(Decimal(0), (line.total or Decimal(0)) - (line.price or Decimal(0)))
-        elif packed:
+        if packed:
             items = {part.material for part in packed}
             before = [part for part in parts if part.material in items and not part.sawn]
             total += self.not_sawn([*before, *packed]).total - self.not_sawn(before).total

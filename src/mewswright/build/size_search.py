@@ -17,7 +17,7 @@ from typing import Any, Literal
 from mewswright.build.frame import geometry_of
 from mewswright.build.frame_report import FrameReport, frame_report
 from mewswright.build.parts import Part
-from mewswright.build.size_bounds import Bounds, bounds_of, highest_head
+from mewswright.build.size_bounds import Bounds, bounds_of, highest_head, without_bracing
 from mewswright.build.size_choices import Anchor, Brace, Choices
 from mewswright.build.size_judge import LEVEL, Judge, Verdict
 from mewswright.build.size_order import in_order, least_anchors, least_bracing
@@ -112,6 +112,7 @@ class Search:
     ) -> None:
         """Bound what everything costs, before anything is met."""
         self.judge, self.pricer, self.choices, self.trail = judge, pricer, choices, trail
+        base = without_bracing(base)
         self.least: Bounds = bounds_of(pricer, choices, base)
         trail.too_long = tuple(pricer.too_long)
         self.counts = least_anchors(judge, choices, base)  # the fewest that may be enough
@@ -126,7 +127,7 @@ class Search:
     def run(self, *, first: bool) -> Found | None:
         """Go on until nothing that is left could be cheaper."""
         trail = self.trail
-        always = self._held(None) + self.bracing
+        always = min(self._held(parts) for parts in self.least.far) + self.bracing
         coming = next(self.timber, None)
         while coming is not None or self.waiting:
             if coming and (not self.waiting or coming[0] + always <= self.waiting[0][0]):
@@ -154,7 +155,7 @@ class Search:
             least = self.pricer.not_sawn(parts).total + self.pricer.timber_bound(parts)
             self._push("set out", least + self._held(parts) + self.bracing, frame)
 
-    def _held(self, parts: Sequence[Part] | None) -> Decimal:
+    def _held(self, parts: Sequence[Part]) -> Decimal:
         """Least that anchors can cost beside these parts."""
         return min(
             (self.pricer.added(parts, self._anchored(*one)) for one in self.counts.items()),
