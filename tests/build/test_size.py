@@ -8,13 +8,16 @@ import pytest
 from tests.support.alder_close import YARD
 
 from mewswright.build.analysis import BeamLoads, PointLoad, beam
+from mewswright.build.beam_shelf import BeamShelf
 from mewswright.build.frame_report import frame_report
 from mewswright.build.size import size
-from mewswright.build.size_choices import Anchor, Brace, Choices
+from mewswright.build.size_bounds import bounds_of, without_bracing
+from mewswright.build.size_choices import Anchor, Brace, Choices, choices_for
 from mewswright.build.size_compare import Family, answer, is_deep, is_light_square
-from mewswright.build.beam_shelf import BeamShelf
+from mewswright.build.size_order import in_order
 from mewswright.build.size_price import Pricer
-from mewswright.build.size_stock import dearest_m3, stocked
+from mewswright.build.size_stock import dearest_m3, own_sections, stocked
+from mewswright.build.takeoff import take_off
 from mewswright.model.stock import StockBar
 from mewswright.model.yard import Yard
 
@@ -75,6 +78,29 @@ def test_it_finds_what_every_combination_finds(small):
     assert small.report.found
     assert small.report.cost.total == pytest.approx(float(price.total))
     assert small.frame == frame
+
+
+def test_parts_for_a_price_are_those_of_the_take_off(small):
+    unit = isolation(mild()).model_copy(update={"frame": small.frame})
+    assert Pricer(mild(), unit).parts(small.frame) == take_off(mild(), unit).parts
+
+
+def test_no_frame_costs_less_than_its_bound():
+    """Frames from all over the demo's stock, each priced whole with its bracing and anchors."""
+    unit = isolation(YARD)
+    choices = replace(
+        choices_for(YARD, unit, own_sections(YARD)),
+        braces=SMALL.braces, anchors=SMALL.anchors, counts=SMALL.counts,
+    )  # fmt: skip
+    pricer, base = Pricer(YARD, unit), without_bracing(unit.frame)
+    bounds = bounds_of(pricer, choices, base)
+    for i, (least, frame) in enumerate(in_order(choices, bounds, base)):
+        if i % 1500 == 0:
+            brace = choices.braces[i // 1500 % 2]
+            braced = frame.model_copy(update={**brace.keys, **SMALL.anchors[0].keys,
+                                              "anchor_count": 6})  # fmt: skip
+            cost = least + bounds.braces[choices.braces.index(brace)]
+            assert cost <= pricer.at_least(pricer.parts(braced)) <= pricer.price(braced).total
 
 
 def test_what_it_chooses_stands_by_the_whole_report(small):

@@ -96,6 +96,6 @@ def test_a_piece_longer_than_any_bar_can_never_be_the_cheapest():
     unit = YARD.quarters_named("Isolation")
     yard = YARD.model_copy(update={"stock": (bar("45x145", 1200, "5.00"),)})
     pricer = Pricer(yard, unit)
-    rafters = [part for part in pricer.taken_off(unit.frame).parts if part.kind == "rafter"]
+    rafters = [part for part in pricer.parts(unit.frame) if part.kind == "rafter"]
     assert pricer.timber_bound(rafters) == ENDLESS
     assert any("the longest in stock is 1200 mm" in words for words in pricer.too_long)
