@@ -196,8 +196,9 @@ def footing_assumptions(quarters: Quarters, walls: Sequence[WallFrame]) -> Itera
         )
     if quarters.frame.base in ("pads", "posts_in_concrete"):
         yield (
-            "between pads or short posts the boarded wall is taken to carry itself over the gap; "
-            "its sole plate alone is not checked there"
+            "between pads or short posts a wall sheeted with a nailed lining carries itself over "
+            "the gap; without one its sole plate is checked as a beam under its studs, whole over "
+            "its supports"
         )
     if any(wall.joints_mm for wall in walls):
         yield (

@@ -34,9 +34,11 @@ from mewswright.build.holding.standing import Run, Standing, WindCase
 from mewswright.build.lines import Lines, lines_of
 from mewswright.build.lining import braces
 from mewswright.build.member_loads import FacePush, MemberLoads, MemberResult
+from mewswright.build.panel_joints import panel_joints
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.row import row_named, same_front, shell_in, units_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
+from mewswright.build.soles import sole_results
 from mewswright.build.steel_posts import steel_assumptions, steel_cautions, steel_refusals
 from mewswright.build.strength.check import Check, check
 from mewswright.build.strength.deck import Deck, deck_checks
@@ -156,11 +158,15 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     if leans is not None:
         found += tuple(as_of_row(one, leans) for one in of_corridor)
     wind = wind_cases(built, loads)
+    felt = member_loads(quarters, loads)
+    found += tuple(sole_results(yard, quarters, lines, felt, carried, built.parts))
     found += tuple(footing_results(yard, quarters, loads, wind, lines, carried, built.parts))
     feet = footing_refusals(yard, quarters)
     decks = deck_lines(quarters, loads, lines)
     stands = stability_of(yard, quarters, built, loads)
+    walls = framed_walls(yard, shell)
     joints = joints_of(quarters, loads, lines, carried, stands)
+    joints += panel_joints(quarters.frame, walls, wind)
     steel = steel_refusals(quarters, lines)
     bearing = pressure_of(yard, quarters, loads, lines, carried)
     shares = [
@@ -189,7 +195,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         edition=loads.edition,
         assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built),
                      *steel_assumptions(quarters, lines), *corridor_told(yard, quarters),
-                     *footing_assumptions(quarters, framed_walls(yard, shell))),
+                     *footing_assumptions(quarters, walls)),
         actions=tuple(
             {
                 "name": f.name, "value": f.value, "unit": f.unit, "clause": f.clause,

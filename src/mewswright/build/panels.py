@@ -191,7 +191,8 @@ def panel_words(panels: Sequence[WallPanel], joints: int) -> Iterator[str]:
         yield (
             f"walls are parted into {len(panels)} panels, bolted through paired uprights; the "
             "check of the frame takes each panel's head plate as ending at its joint, and each "
-            "upright of a pair by itself: the tie straps are counted and not checked"
+            "upright of a pair by itself; its tie straps and bolts are checked as though one wall "
+            "took all of the wind's push"
         )
         yield (
             "panels are carried lengthwise, on edge, flat or tilted; turns of the way are not "

@@ -41,9 +41,9 @@ def test_an_edge_takes_three_diameters_and_a_narrow_stud_a_thin_bolt():
     assert bolt_spacing(10).edge_free_mm == 30
     assert bolt_spacing(10, 90).edge_loaded_mm == 40
     assert bolt_spacing(10).along_mm == 50
-    found = [bolt_for(b) for b in (95, 60, 59, 48, 45, 36, 35)]
-    m10, m8, m6 = (f"m{d}_coach_bolt" for d in (10, 8, 6))
-    assert found == [m10, m10, m8, m8, m6, m6, None]
+    found = [bolt_for(b) for b in (72, 60, 59, 48, 45, 36, 35)]
+    m12, m10, m8, m6 = (f"m{d}_coach_bolt" for d in (12, 10, 8, 6))
+    assert found == [m12, m10, m8, m8, m6, m6, None]
 
 
 def test_a_ledger_splits_from_its_bolts():
