@@ -29,6 +29,7 @@ COMMANDS = {
     "drain": "drain",
     "sun": "sun",
     "wind": "wind",
+    "air": "air",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",

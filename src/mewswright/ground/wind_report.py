@@ -128,8 +128,8 @@ METHOD = (
     "their mean as Rayleigh has it"
 )
 ASSUMPTIONS = (
-    "speeds are those of a weather station, 10 m up in open country; nearer the ground they fall "
-    "with the roughness of the terrain (EN 1991-1-4, 4.3.2)",
+    "speeds are those of a weather station, 10 m up in open country: the roughness of the terrain "
+    "slows them (EN 1991-1-4, 4.3.2), and below 10 m the yard's own grass and gravel does",
     "the wind of an hour wavers 15 deg to either side, so a short windbreak shelters little",
     "where several windbreaks stand up-wind the best counts alone; single trees, and the lull in "
     "front of a windbreak, count for nothing",

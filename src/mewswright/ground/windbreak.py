@@ -231,28 +231,33 @@ def _wavered(left: "NDArray[np.float64]") -> "NDArray[np.float64]":
 
 
 OPEN_TERRAIN = "II"  # what a weather station stands in, and what a yard without [loads] is given
+STATION_M = 10.0
+YARD_Z0_M = 0.03  # roughness of grass and gravel, for what stands on it is asked by itself
+LOWEST_M = 0.1
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=4096)
 def height_share(height_m: float, terrain: str) -> float:
-    """Mean wind so high over a kind of ground, as a share of that 10 m up in the open [-].
+    """Mean wind so high over a yard, as a share of that 10 m up in the open [-].
 
-    Below twice the roughness of the ground it stays at what it is there.
+    The roughness of the country slows the wind down to 10 m; from there to the ground it is that
+    of the yard's own grass and gravel, for what stands on the yard is asked by itself.
 
     Args:
-        height_m: Height over the ground [m].
+        height_m: Height over the ground [m]; under 0.1 m it is taken as that.
         terrain: Terrain category of `[loads]`, 0 to IV.
 
     Source:
         The mean wind of EN 1991-1-4:2005, 4.3.2, kr ln(z / z0) with kr = 0.19 (z0 / 0.05)^0.07
-        (read), without its least height, which is there to keep structures safe.
+        (read), at 10 m; below, the logarithm of height over 0.03 m (from memory).
     """
 
-    def at(z_m: float, z0_m: float) -> float:
-        return float(0.19 * (z0_m / 0.05) ** 0.07) * log(max(z_m, 2 * z0_m) / z0_m)
+    def aloft(z0_m: float) -> float:
+        return float(0.19 * (z0_m / 0.05) ** 0.07) * log(STATION_M / z0_m)
 
-    ground = handbook.terrains()[terrain].z0_m
-    return at(height_m, ground) / at(10.0, handbook.terrains()[OPEN_TERRAIN].z0_m)
+    known = handbook.terrains()
+    slowed = aloft(known[terrain].z0_m) / aloft(known[OPEN_TERRAIN].z0_m)
+    return slowed * log(max(height_m, LOWEST_M) / YARD_Z0_M) / log(STATION_M / YARD_Z0_M)
 
 
 def terrain_of(yard: Yard) -> str:
