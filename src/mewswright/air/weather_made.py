@@ -186,7 +186,8 @@ def _season(normals: tuple[float, ...]) -> "Line":
     ends = np.cumsum((0, *DAYS_IN))
     middles = np.array([(a + b) / 2 for a, b in pairwise(ends)])
     at = np.concatenate((middles - DAYS, middles, middles + DAYS))
-    return np.interp(np.arange(DAYS) + 0.5, at, np.tile(normals, 3))
+    told: Line = np.interp(np.arange(DAYS) + 0.5, at, np.tile(normals, 3))
+    return told
 
 
 def _rain(
