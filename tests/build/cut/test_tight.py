@@ -64,3 +64,21 @@ def test_a_tight_planted_plan_is_proven(seed):
     plan = cut_plan(rows, stock, 0, 20)
     assert (plan.cost, plan.proven) == (40, True)
     assert plan == cut_plan(rows, stock, 0, 20)
+
+
+def test_a_long_list_of_patterns_is_settled():
+    """A build of a centre whose proof lists some 26 000 patterns; the plan is counted again."""
+    rng = np.random.default_rng(1003)
+    lengths = rng.integers(180, 2351, size=60)
+    counts = rng.multinomial(1440, [1 / 60] * 60) + 1
+    parts = [
+        CutPart(mark=f"P{n}", section="s", length_mm=Decimal(int(a)), count=int(c))
+        for n, (a, c) in enumerate(zip(lengths, counts, strict=True))
+    ]
+    stock = []
+    for length in (2400, 3000, 3600, 4200, 4800, 6000):
+        cents = int(400 * length / 1000 * (1 + rng.uniform(-0.08, 0.08)))
+        stock.append(StockBar(section="s", length_mm=Decimal(length), price=Decimal(cents) / 100))
+    plan = cut_plan(parts, stock, 3)
+    assert plan.proven
+    assert plan.cost == plan.lower_bound == Decimal("7764.92")

@@ -25,6 +25,9 @@ FIRST_LIST, LAST_LIST = 4_000, 30_000  # patterns listed for a proof, at first a
 FIRST_NODES = 500
 KNOWN_NODES = 50
 ROOT_NODES = 20
+# The row of the target over more patterns than these can hold the solver at its root, deaf to its
+# time limit: measured for 25 679 of them.
+LONG_LIST = 10_000
 MOST_TURNS = 400
 SHORT_LIST = 4_000  # patterns of a first proof
 SHORT_NODES, SHORT_ROUNDS = 150, 4  # programs in one round of descents, and rounds at first
@@ -298,7 +301,8 @@ class Search:
         better = False
         # Quick to show that there is none; where there may be one, found better without.
         steps = [(True, min(nodes, ROOT_NODES)), (False, nodes)]
-        for only_within, most_nodes in steps if listing is not None else steps[1:]:
+        first = 0 if listing is not None and len(stock) <= LONG_LIST else 1
+        for only_within, most_nodes in steps[first:]:
             if not len(stock):
                 break
             chosen = choose_bars(
