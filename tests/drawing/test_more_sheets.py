@@ -8,6 +8,8 @@ from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
 from mewswright.build.frame import built_frame
+from mewswright.build.row import unit_or_row
+from mewswright.drawing.cross_section import cross_section
 from mewswright.drawing.elevation import elevation
 from mewswright.drawing.fixed_points import two_points
 from mewswright.drawing.foundation import foundation_plan, outer_corners_mm, tapes_mm
@@ -21,6 +23,7 @@ from mewswright.drawing.svg import to_svg
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import SIDES
 from support.alder_close import UNITS, YARD
+from support.corridor_yard import corridor_yard
 from support.drawn_units import yard_of
 from support.units import unit_yard
 
@@ -250,3 +253,49 @@ def test_any_unit_fits_its_sheets_and_no_lettering_overlaps(width, depth, front,
         page = sheet(scene, "Test yard: Unit", scene.title)
         assert overlapping(page) == [], scene.name
         to_svg(page)
+
+
+def test_bars_under_a_sloping_roof_are_listed_in_their_order():
+    """Clear heights run from 2100 at the back to 2400 in front, so the bars grow to the right."""
+    yard = unit_yard(faces={"left": {"infill": "barred", "gap_mm": 38, "bar_mm": 12}})
+    unit = yard.quarters[0]
+    frame = built_frame(yard, unit)
+    scene = elevation(yard, unit, frame, "left")
+    listed = " ".join(m.text for m in scene.marks if getattr(m, "layer", "") == "notes")
+    listed = listed.partition("mark and length: ")[2].rstrip(".")
+    words = [word.rpartition("× ")[2].split() for word in listed.split(", ")]
+    lengths = {mark: float(length) for mark, length in words}
+    assert len(lengths) > 20
+    assert list(lengths.values()) == sorted(lengths.values())
+    parts = {p.mark: p.length_mm for p in frame.parts if p.kind == "bar" and "left" in p.place}
+    assert lengths == {mark: round(parts[mark]) for mark in lengths}
+
+
+def test_one_row_of_joints_where_plates_part_with_panels():
+    yard = unit_yard(width_mm=5000, frame={"bay_max_mm": 1800})
+    unit = yard.quarters[0]
+    scene = wall_framing(yard, unit, built_frame(yard, unit), "front")
+    rows = [m.text for m in scene.marks if getattr(m, "css", "") == "row-name"]
+    assert [name for name in rows if "joints" in name] == ["joints of panels, from left end"]
+
+
+def test_the_rim_of_a_slab_is_drawn_up_to_the_floor():
+    """A tray of 100 mm inside, the slab 100 mm beyond walls of 95 mm."""
+    yard = unit_yard(frame={"base": "slab"})
+    unit = yard.quarters[0]
+    frame = built_frame(yard, unit)
+    rims = {
+        tuple(round(x) for x, _ in m.points[:2])
+        for scene in (elevation(yard, unit, frame, "front"), cross_section(yard, unit, frame))
+        for m in scene.marks
+        if m.title.startswith("Rim of") and {z for _, z in m.points} == {-100, 0}
+    }
+    assert rims == {(-195, 3195), (-195, 0), (3000, 3195)}
+
+
+def test_the_side_of_a_row_measures_its_corridor():
+    """By hand: 1200 mm wide, 2050 mm high outside and 1200 tan 5 more at the units."""
+    yard, row = unit_or_row(corridor_yard(), "Row")
+    scene = elevation(yard, row, built_frame(yard, row), "left")
+    found = {m.text for m in scene.marks if isinstance(m, Dimension)}
+    assert {"corridor 1200", "corridor 2050", "under the ledger 2155"} <= found

@@ -13,7 +13,7 @@ from mewswright.papers.sheets import sheets_of
 from support.alder_close import UNITS, YARD
 from support.corridor_yard import corridor_yard
 from support.row_yard import row_yard
-from support.units import unit_yard
+from support.units import BARRED, unit_yard
 
 FITTINGS = [
     {"kind": "perch", "name": "High perch", "form": "round", "at_mm": [900, 1800],
@@ -43,6 +43,10 @@ OTHERS = {
         fitting=FITTINGS, door=DOORS,
     ),
     "slab": lambda: unit_yard(frame={"base": "slab"}, fitting=FITTINGS, door=DOORS),
+    "barred at the sides": lambda: unit_yard(
+        width_mm=4000, faces={"left": {**BARRED, "upstand_mm": 500}, "right": BARRED},
+        fitting=FITTINGS, door=DOORS,
+    ),
     "pads": lambda: unit_yard(frame={"base": "pads"}),
     "level": lambda: unit_yard(roof={}, **HIGH),
     "one of a row": row_yard,

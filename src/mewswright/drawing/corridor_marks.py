@@ -1,9 +1,11 @@
 """What a row with a corridor behind it shows of that: its walls, its width and its heights."""
 
+from collections.abc import Callable
+
 from mewswright.build.corridor import Corridor, corridor_behind
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.row import row_named
-from mewswright.drawing.rows import Rows
+from mewswright.drawing.rows import Edge, Rows
 from mewswright.drawing.scene import Mark, Point, Polygon
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -61,22 +63,32 @@ def corridor_plan_rows(rows: Rows, yard: Yard, quarters: Quarters) -> None:
                    title="Clear lengths of corridor and lobby, and the partition")  # fmt: skip
 
 
-def corridor_section_rows(rows: Rows, yard: Yard, quarters: Quarters) -> None:
-    """Give the clear width of a corridor and its clear heights, seen from the left."""
+def corridor_rows(
+    rows: Rows, yard: Yard, quarters: Quarters, along: Callable[[float], float] = float
+) -> None:
+    """Give the clear width of a corridor and its clear heights, seen from a side.
+
+    Args:
+        rows: Rows of the drawing.
+        yard: The yard.
+        quarters: The row; nothing is added for one without a corridor.
+        along: Where a distance behind the clear front lies along the drawing [mm].
+    """
     found = corridor_of(yard, quarters)
     if found is None:
         return
     whole, y = found.whole, found.behind_mm
     assert whole.front_height_mm is not None
     assert whole.back_height_mm is not None
-    end = y + whole.depth_mm
-    rows.single("bottom", (y, 0), (end, 0), prefix="corridor ", title="Clear width")
+    start, end = along(y), along(y + whole.depth_mm)
+    at: Edge = "right" if end > start else "left"
+    rows.single("bottom", (start, 0), (end, 0), prefix="corridor ", title="Clear width")
     rows.single(
-        "right", (end, 0), (end, whole.back_height_mm), prefix="corridor ",
+        at, (end, 0), (end, whole.back_height_mm), prefix="corridor ",
         title="Clear height at the outer wall",
     )  # fmt: skip
     rows.single(
-        "right", (y, 0), (y, whole.front_height_mm), prefix="under the ledger ",
+        at, (start, 0), (start, whole.front_height_mm), prefix="under the ledger ",
         title="Clear height at the units' back wall",
     )  # fmt: skip
 

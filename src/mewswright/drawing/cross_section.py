@@ -13,6 +13,7 @@ from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.section_fittings import headroom, section_marks, section_spot
 from mewswright.drawing.section_room import doors_in, floor_marks
+from mewswright.drawing.slab_rim import rim_in_section
 from mewswright.drawing.timber import Piece, distinct, part_marks, piece_mark
 from mewswright.model.fitting import Hatch
 from mewswright.model.problem import Problem
@@ -83,11 +84,12 @@ def cut_behind_front_mm(quarters: Quarters, frame: BuiltFrame | None) -> float:
 def _laid_out(
     yard: Yard, quarters: Quarters, frame: BuiltFrame | None, at: float, scale: int
 ) -> Scene:
-    letters = Lettering(scale)
+    letters = Lettering(scale, boxed=True)
     behind, through = _pieces(frame, at)
     room = _room(quarters, at)
     marks: list[Mark] = [piece_mark(p, layer="behind", pen="hair") for p in behind]
     marks += [piece_mark(p, cut=True) for p in through]
+    marks += rim_in_section(quarters, frame, "front")
     openings = doors_in(yard, quarters, "back")
     marks += [mark for mark, _ in openings]
     for fitting in quarters.fitting:

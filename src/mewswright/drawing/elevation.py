@@ -4,15 +4,19 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.bar_marks import bars_label, bars_notes, crowded_bars
+from mewswright.drawing.corridor_marks import corridor_rows
 from mewswright.drawing.footing_marks import BURIED, ground_mark
 from mewswright.drawing.front import infill_text, opening
 from mewswright.drawing.outside import FLUSH_MM, Opening, Outside, openings_seen, outside, placed
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, hull, reach
+from mewswright.drawing.row_marks import clear_edges
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Fill, Line, Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.section import fall_text
+from mewswright.drawing.slab_rim import rim_from_outside
 from mewswright.drawing.timber import Piece, part_marks, piece_mark
 from mewswright.model.fitting import Side
 from mewswright.model.quarters import Face, Quarters
@@ -53,7 +57,7 @@ def _laid_out(yard: Yard, view: Outside, frame: BuiltFrame | None, scale: int) -
     letters = Lettering(scale, boxed=True)
     quarters, face = view.quarters, _face(view)
     pieces = [] if frame is None else _pieces(frame, view)
-    marks: list[Mark] = [_wall(view)]
+    marks: list[Mark] = [_wall(view), *rim_from_outside(view, frame)]
     marks += [piece_mark(p, pen="hair" if p.part.kind == "board" else "thin") for p in pieces]
     openings = openings_seen(yard, view)
     marks += [m for o in openings for m in opening_marks(o, fill="paper")]
@@ -62,6 +66,8 @@ def _laid_out(yard: Yard, view: Outside, frame: BuiltFrame | None, scale: int) -
         marks.append(ground_mark(yard, view, frame.wall_mm))  # over what stands in it
     rows = Rows(letters, box_of(p for m in marks + ground for p in extent(m, scale)))
     _dimension(rows, view, frame, pieces, openings)
+    if view.side in ("left", "right"):
+        corridor_rows(rows, yard, quarters, lambda y: view.u_mm(0, y))
     rows.finish()
 
     lines = [m for m in marks if m.layer == "openings"]
@@ -72,9 +78,13 @@ def _laid_out(yard: Yard, view: Outside, frame: BuiltFrame | None, scale: int) -
             _middle(one), one.words, item=one.item, title=one.title, centred=True
         )
     shown = ("board", "mesh", "net", "covering", "base", "bar", "batten", "rafter")
-    names += part_marks(pieces, letters, only=shown)
+    bars = crowded_bars(pieces)
+    names += part_marks(
+        [p for p in pieces if not (bars and p.part.kind == "bar")], letters, only=shown
+    )
+    names += bars_label(bars, letters)
     box = rows.box
-    notes = notes_below(letters, box.left, box.bottom, _notes(view, frame))
+    notes = notes_below(letters, box.left, box.bottom, _notes(view, frame) + bars_notes(bars))
     return Scene(
         name=view.side,
         title=f"{view.side.capitalize()} elevation of {quarters.name}",
@@ -187,7 +197,11 @@ def _dimension(
     ends = ((0.0, view.ceiling_mm(0)), (run, view.ceiling_mm(run)))
     rows.single("left", (0, 0), ends[0], prefix="clear ", title="Clear height at this end")
     rows.single("right", (run, 0), ends[1], prefix="clear ", title="Clear height at this end")
-    rows.single("bottom", (0, 0), (run, 0), prefix="clear ", title="Clear inside")
+    if frame is not None and frame.between_mm and view.side == "back":
+        edges = [(view.u_mm(x, 0), z) for x, z in clear_edges(view.quarters, frame)]
+        rows.parts("bottom", edges, whole="clear ", title="Clear widths and shared walls")
+    else:
+        rows.single("bottom", (0, 0), (run, 0), prefix="clear ", title="Clear inside")
     if frame is None:
         return
     t = frame.wall_mm

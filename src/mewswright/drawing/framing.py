@@ -10,6 +10,7 @@ from math import hypot
 from mewswright.build.panels import WallPanel
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.drawing.elevation import opening_marks
+from mewswright.drawing.lettering import text_width
 from mewswright.drawing.outside import FLUSH_MM, Opening, Outside, openings_seen, outside, placed
 from mewswright.drawing.panel_marks import (
     joint_marks,
@@ -21,15 +22,14 @@ from mewswright.drawing.panel_marks import (
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import middle
-from mewswright.drawing.rows import Rows, notes_below
-from mewswright.drawing.scene import Mark, Point, Scene, box_of, extent, whole
+from mewswright.drawing.rows import NOTE_MM, Rows, notes_below
+from mewswright.drawing.scene import TEXT_MM, Mark, Point, Scene, box_of, extent, whole
 from mewswright.drawing.timber import Piece, part_title, piece_mark
 from mewswright.model.fitting import Side
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
 TIMBER = ("sole", "head", "post", "stud", "nogging", "trim")
-_NOTE_LETTERS = 150  # of parts in one line under the drawing
 
 
 def wall_framing(
@@ -92,10 +92,7 @@ def _laid_out(
     marks += joint_marks(panels, view)
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
     left, right = _ends(pieces, view)
-    _dimension(rows, pieces, openings, left, right)
-    top = max((z for p in pieces for _, z in p.points), default=0.0)
-    joints: list[Point] = [(u, top) for u in joints_u_mm(panels, view)]
-    rows.running("top", "joints of panels, from left end", left, joints)
+    _dimension(rows, pieces, openings, left, right, joints_u_mm(panels, view))
     rows.finish()
     avoid_marks(letters, marks + rows.marks)
     names: list[Mark] = []
@@ -148,8 +145,9 @@ def _marks(pieces: Sequence[Piece], letters: Lettering) -> list[Mark]:
 
 
 def _dimension(
-    rows: Rows, pieces: Sequence[Piece], openings: Sequence[Opening], left: float, right: float
-) -> None:
+    rows: Rows, pieces: Sequence[Piece], openings: Sequence[Opening], left: float, right: float,
+    bolted: Sequence[float],
+) -> None:  # fmt: skip
     foot = min((z for p in pieces for _, z in p.points), default=0.0)
     jambs: list[Point] = [(u, o.low[1]) for o in openings for u in (o.low[0], o.high[0])]
     rows.running("bottom", "openings, from left end", left, jambs)
@@ -165,7 +163,12 @@ def _dimension(
     )
     inner = [u for u in joints if left + 1 < u < right - 1]
     top = max((z for p in pieces for _, z in p.points), default=0.0)
-    rows.running("top", "joints of plates, from left end", left, [(u, top) for u in inner])
+    # Plates part where panels do: one row tells both, but for joints of plates alone.
+    if all(any(abs(u - at) < 1 for at in bolted) for u in inner):
+        rows.running("top", "joints of panels, from left end", left, [(u, top) for u in bolted])
+    else:
+        rows.running("top", "joints of plates, from left end", left, [(u, top) for u in inner])
+        rows.running("top", "joints of panels, from left end", left, [(u, top) for u in bolted])
     level = [p for p in pieces if p.part.kind in ("sole", "nogging", "trim")]
     edges = [(left, z) for p in level for z in (min(q[1] for q in p.points),
                                                 max(q[1] for q in p.points))]  # fmt: skip
@@ -208,7 +211,7 @@ def counted_parts(counted: Iterable[tuple[Part, int]]) -> list[str]:
     line = ""
     for part, count in counted:
         word = f"{count} × {part_title(part)}" if count else part_title(part)
-        if line and len(line) + len(word) > _NOTE_LETTERS:
+        if line and text_width(f"{line}; {word}", TEXT_MM) > NOTE_MM:
             lines.append(line)
             line = ""
         line = f"{line}; {word}" if line else word

@@ -4,9 +4,11 @@ from collections.abc import Sequence
 
 from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.openings import door_title, doors_of, item_of_door
+from mewswright.drawing.outside import Outside
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, reach
+from mewswright.drawing.row_marks import clear_edges
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import (
     Hatch,
@@ -19,6 +21,7 @@ from mewswright.drawing.scene import (
     extent,
     whole,
 )
+from mewswright.drawing.slab_rim import rim_from_outside
 from mewswright.drawing.timber import Piece, part_marks, piece_mark, pieces_of
 from mewswright.model.fitting import Hatch as FoodHatch
 from mewswright.model.problem import Problem
@@ -65,6 +68,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
     marks += [piece_mark(p) for p in sorted(wall_pieces, key=_nearness)]
     openings = _openings(yard, quarters)
     marks += [m for mark_list, _ in openings for m in mark_list]
+    marks += rim_from_outside(Outside(quarters, "front"), frame)
     floor = _floor_line(quarters, frame)
     rows = Rows(letters, box_of(p for m in marks + floor for p in extent(m, scale)))
     _dimension(rows, quarters, frame, wall_pieces, roof_pieces, [s for _, s in openings])
@@ -269,7 +273,8 @@ def _dimension(
         rows.running("left", "timber, from floor", 0, edges, witness=False)
         side = quarters.roof.overhang_side_mm
         rows.roof("top", ((x0 - side, z), (x1 + side, z)), ((x0, z), (x1, z)), "roof ")
-        rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")
+        rows.parts("bottom", clear_edges(quarters, frame), whole="clear ",
+                   title="Clear widths and shared walls")  # fmt: skip
         rows.single("bottom", (x0, 0), (x1, 0), prefix="outer ", title="Outer width of the frame")
     else:
         rows.single("bottom", (0, 0), (w, 0), prefix="clear ", title="Clear width")

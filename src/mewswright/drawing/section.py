@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import atan2, degrees
 
 from mewswright.build.parts import BuiltFrame
-from mewswright.drawing.corridor_marks import corridor_section_rows
+from mewswright.drawing.corridor_marks import corridor_rows
 from mewswright.drawing.fitting_marks import fitting_title, item_of
 from mewswright.drawing.footing_marks import base_words
 from mewswright.drawing.front import Span
@@ -23,6 +23,7 @@ from mewswright.drawing.scene import (
 )
 from mewswright.drawing.section_fittings import headroom, section_marks, section_spot
 from mewswright.drawing.section_room import doors_in, floor_marks
+from mewswright.drawing.slab_rim import rim_in_section
 from mewswright.drawing.timber import Piece, distinct, part_marks, part_title, piece_mark, pieces_of
 from mewswright.model.fitting import Hatch
 from mewswright.model.problem import Problem
@@ -89,18 +90,19 @@ def _fall(to: str, run: float, fall: float) -> str:
 
 
 def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: int) -> Scene:
-    letters = Lettering(scale)
+    letters = Lettering(scale, boxed=True)
     behind, cut_through = _pieces(quarters, frame)
     room = _room(quarters)
     marks: list[Mark] = [piece_mark(p, layer="behind", pen="hair") for p in behind]
     marks += [piece_mark(p, cut=True) for p in cut_through]
+    marks += rim_in_section(quarters, frame, "side")
     openings = doors_in(yard, quarters, "left")
     marks += [m for m, _ in openings]
     for fitting in quarters.fitting:
         marks += section_marks(fitting, quarters, frame, scale, "side")
     rows = Rows(letters, box_of(p for m in room + marks for p in extent(m, scale)))
     _dimension(rows, quarters, frame, behind, [s for _, s in openings])
-    corridor_section_rows(rows, yard, quarters)
+    corridor_rows(rows, yard, quarters)
     rows.finish()
 
     lines = [m for m in [*room, *marks] if m.layer in ("fittings", "timber", "room")]
