@@ -9,11 +9,15 @@ import pytest
 import trimesh
 
 from mewswright.build.masses import density_kg_m3, part_mass
-from mewswright.build.solids import solids_of, why_not_whole
+from mewswright.build.notches import cut_solids_of
+from mewswright.build.row import unit_or_row
+from mewswright.build.solids import KNEE, solids_of, why_not_whole
 from mewswright.build.takeoff import take_off
 from mewswright.drawing.gltf import to_glb
 from support.alder_close import UNITS, YARD
-from support.units import BARRED, BOARDED, unit_yard
+from support.corridor_yard import corridor_yard
+from support.row_yard import row_yard
+from support.units import BARRED, BOARDED, polygon_mm2, unit_yard
 
 MESHED = {"infill": "meshed", "gap_mm": 24, "mesh_kind": "welded", "upstand_mm": 500}
 
@@ -50,6 +54,19 @@ TAKE_OFFS = {
             "cover": "corrugated",
         },
     ),
+    "steep, notched rafters, knee braces, lined": small(
+        front_height_mm=2900,
+        back_height_mm=2000,
+        frame={"brace": "knee", "brace_leg_mm": 500, "lining": "osb3_11"},
+    ),
+    "duopitch, lined": small(
+        depth_mm=4000,
+        frame={"lining": "osb3_11"},
+        roof={"form": "duopitch", "ridge_height_mm": 3000},
+    ),
+    "bolted bays": small(frame={"bay_max_mm": 1500, "base": "posts_in_concrete"}),
+    "row, lined": take_off(*unit_or_row(row_yard(frame={"lining": "osb3_11"}), "Row")),
+    "row with a corridor": take_off(*unit_or_row(corridor_yard(), "Row")),
     "corrugated on battens": small(roof={"cover": "corrugated", "deck": None}),
 }
 
@@ -111,13 +128,14 @@ def test_solids_weigh_what_the_take_off_says(unit):
 
     A board is counted whole where it is ripped to the roof line, so boards may weigh less
     than their lines. Timber is counted to its long points, and cut off it are two wedges at
-    the most, each half of section times depth times tan of its angle.
+    the most, each half of section times depth times tan of its angle; rafters lose their notches.
     """
     takeoff, _, scene = unit
     solid: dict[str, float] = {}
     line: dict[str, float] = {}
     wedges: dict[str, float] = {}
     halves: dict[str, float] = {}
+    notches = 0.0
     for part in takeoff.parts:
         if why_not_whole(part):
             continue
@@ -132,29 +150,27 @@ def test_solids_weigh_what_the_take_off_says(unit):
             slant = sum(np.tan(np.radians(a)) for a in (part.cut_start_deg, part.cut_end_deg))
             wedge = size[0] * size[1] ** 2 * slant / 2 * part.count * density / 1e9
             wedges[part.kind] = wedges.get(part.kind, 0) + wedge
+            whole = zip(solids_of(part, takeoff.frame), pieces(scene, part.mark), strict=True)
+            notches += sum(one.volume_m3 - cut.volume for one, cut in whole) * density
             half = 0.5 * size[0] * size[1] * part.count * density / 1e9
             halves[part.kind] = halves.get(part.kind, 0) + half
     assert {"sole", "head", "rafter", "base", "substrate"} <= set(solid)
     assert sum(solid.values()) == pytest.approx(sum(line.values()), rel=0.01)
     for kind in solid:
         if kind == "board":
-            assert 0.90 * line[kind] <= solid[kind] <= line[kind]
+            assert 0.90 * line[kind] <= solid[kind] <= line[kind] * (1 + 1e-5)
         else:
             # Lengths are whole millimetres: many short blocks add up more than long timber.
             hair = max(0.004 * line[kind], halves.get(kind, 0))
-            assert -hair <= line[kind] - solid[kind] <= wedges.get(kind, 0) + hair, kind
+            off = wedges.get(kind, 0) + (notches if kind == "rafter" else 0)
+            assert -hair <= line[kind] - solid[kind] <= off + hair, kind
 
 
 def test_what_is_not_whole_says_why(unit):
     takeoff, glb, _ = unit
     nodes = {node["name"]: node.get("extras", {}) for node in document(glb)["nodes"]}
-    said = {
-        part.kind
-        for part in takeoff.parts
-        if nodes[part.mark]["not_whole"] and part.what != "lining sheet"
-    }
-    # Parts without a place are trim (edge trim, packings) and the sheets that line walls; all
-    # else is told by its kind.
+    said = {part.kind for part in takeoff.parts if nodes[part.mark]["not_whole"]}
+    # Parts without a place are trim (edge trim, packings); all else is told by its kind.
     assert said <= {
         "mesh", "net", "bar", "covering", "perch", "door", "trim", "membrane", "fixing", "bath",
         "hatch", "finish",
@@ -170,6 +186,46 @@ def test_a_level_rafter_and_a_plumb_cut_one_have_the_volumes_of_geometry():
     edge_mm = takeoff.setting_out.rafter_edge_mm
     for solid in solids_of(rafter, takeoff.frame):
         assert solid.volume_m3 == pytest.approx(breadth * depth * edge_mm / 1e9, rel=1e-4)
+
+
+def test_a_birdsmouth_is_the_triangle_of_seat_and_heel():
+    """900 mm in 2400: seat the whole wall of 95 mm, heel 95 times 0.375, over both plates."""
+    takeoff = TAKE_OFFS["steep, notched rafters, knee braces, lined"]
+    (rafter,) = [part for part in takeoff.parts if part.kind == "rafter"]
+    mouths = 2 * 95 * (95 * 900 / 2400) / 2
+    breadth = float(rafter.section.split("x")[0])
+    for whole, cut in zip(
+        solids_of(rafter, takeoff.frame), cut_solids_of(rafter, takeoff.frame), strict=True
+    ):
+        assert whole.volume_m3 - cut.volume_m3 == pytest.approx(mouths * breadth / 1e9, rel=1e-6)
+
+
+def test_knee_braces_meet_post_and_plate():
+    """500 mm legs: from 500 mm below the head plate, plumb there and level under the plate."""
+    takeoff = TAKE_OFFS["steep, notched rafters, knee braces, lined"]
+    scene = trimesh.load(io.BytesIO(to_glb(takeoff)), file_type="glb")
+    (brace,) = [part for part in takeoff.parts if part.what == KNEE]
+    head = next(p for p in takeoff.parts if p.kind == "head" and "front" in p.place)
+    under = (head.sticks[0].start_mm[2] - head.sticks[0].breadth_mm / 2) / 1000
+    assert brace.count == len(brace.sticks) > 0
+    for mesh in pieces(scene, brace.mark):
+        corners = mesh.vertices
+        assert corners[:, 1].max() == pytest.approx(under, abs=1e-6)
+        assert sum(np.isclose(corners[:, 1], under, atol=1e-6)) == 4
+        wide = corners[:, 0].max() - corners[:, 0].min()
+        assert wide == pytest.approx(0.5 + 0.095 / 2 * 2**0.5, abs=1e-5)
+        assert mesh.volume == pytest.approx(0.045 * 0.095 * 0.5 * 2**0.5, rel=1e-5)
+        assert -corners[:, 2].max() >= -0.095  # within the wall, its inner face on the clear line
+        assert -corners[:, 2].min() == pytest.approx(0, abs=1e-9)
+
+
+def test_lining_lies_on_the_inner_face_and_leaves_openings_free():
+    takeoff = TAKE_OFFS["duopitch, lined"]
+    sheets = [p for p in takeoff.parts if p.what == "lining sheet"]
+    left = [panel for p in sheets for panel in p.panels if panel.corners_mm[0][0] == 5.5]
+    area = sum(polygon_mm2(list(panel.corners_mm)) for panel in left)
+    # The gable: 4000 mm between front and back, 2400 in front, 2100 behind, 3000 under the ridge.
+    assert area == pytest.approx(2000 * (2400 + 3000) / 2 + 2000 * (3000 + 2100) / 2, rel=1e-9)
 
 
 def test_plumb_cuts_stand_plumb_and_studs_meet_their_plate():
@@ -204,7 +260,10 @@ def test_metres_and_y_up(unit):
     low = np.min([mesh.bounds[0] for mesh in soles], axis=0)
     high = np.max([mesh.bounds[1] for mesh in soles], axis=0)
     assert high[0] - low[0] == pytest.approx(takeoff.frame.outer_width_mm / 1000, abs=1e-5)
-    assert high[2] - low[2] == pytest.approx(takeoff.frame.outer_depth_mm / 1000, abs=1e-5)
+    deep = takeoff.frame.outer_depth_mm
+    if takeoff.frame.corridor_from_mm is not None:  # 1200 mm clear, and two walls of 95 mm
+        deep = takeoff.frame.corridor_from_mm + 1200 + 2 * 95
+    assert high[2] - low[2] == pytest.approx(deep / 1000, abs=1e-5)
     assert low[1] == pytest.approx(0, abs=1e-6)
 
 

@@ -8,8 +8,10 @@ from mewswright.build.frame import framed_walls
 from mewswright.build.holding.ground import hole_volume_m3
 from mewswright.build.holding.means import means
 from mewswright.build.lining import NO_SHEET, lining
+from mewswright.build.parts import Stick
 from mewswright.build.pieces import Piece
-from mewswright.build.shell import Shell
+from mewswright.build.shell import Shell, Wall
+from mewswright.build.solids import KNEE
 from mewswright.build.walls import WallFrame
 from mewswright.model.quarters import Frame
 from mewswright.model.yard import Yard
@@ -18,7 +20,7 @@ from mewswright.model.yard import Yard
 def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
     """Lining, its nails, knee braces and anchors, as the frame has them.
 
-    They have no place of their own on the drawings yet: they are counted.
+    They are in the GLB and not on the sheets yet; nails and anchors are counted only.
 
     Args:
         yard: For doors.
@@ -60,14 +62,28 @@ def _anchors(frame: Frame) -> Iterable[Piece]:
 def _knees(shell: Shell, wall: WallFrame) -> Iterable[Piece]:
     frame = shell.quarters.frame
     posts = [upright for upright in wall.uprights if upright.is_post]
-    depth = shell.size_mm("nogging")[1]
     for left, right in pairwise(posts):
         if right.from_mm - left.to_mm < 1:
             continue  # two panels meet there
-        for _ in range(2):
+        for face_mm, way in ((left.to_mm, 1), (right.from_mm, -1)):
+            stick = _knee(shell, wall.wall, face_mm, way)
             yield Piece(
-                kind="trim", what="knee brace", place=wall.wall.side,
+                kind="trim", what=KNEE, place=wall.wall.side,
                 material=frame.strength_class, section=frame.nogging,
-                length_mm=frame.brace_leg_mm * sqrt(2) + depth, cut_start_deg=45, cut_end_deg=45,
-                sawn=True, note="at 45 deg from post to head plate, bolted at both ends",
+                length_mm=frame.brace_leg_mm * sqrt(2) + stick.depth_mm, cut_start_deg=45,
+                cut_end_deg=45, sawn=True, stick=stick,
+                note="at 45 deg from post to head plate, bolted at both ends",
             )  # fmt: skip
+
+
+def _knee(shell: Shell, wall: Wall, face_mm: float, way: int) -> Stick:
+    """A brace from the face of a post up to the head plate, its inner face on the clear line."""
+    breadth, depth = shell.size_mm("nogging")
+    leg, under = shell.quarters.frame.brace_leg_mm, wall.head_under_mm(face_mm)
+    return Stick(
+        start_mm=wall.at(face_mm, breadth / 2, under - leg),
+        end_mm=wall.at(face_mm + way * leg, breadth / 2, under),
+        breadth_mm=breadth,
+        depth_mm=depth,
+        depth_axis=(-way * sqrt(0.5), 0.0, sqrt(0.5)),  # in the front, which runs along x
+    )

@@ -13,7 +13,10 @@ from mewswright import handbook
 from mewswright.build.boarding import Corners, below_line
 from mewswright.build.infill import area_m2
 from mewswright.build.materials import material_of
+from mewswright.build.openings import Opening
+from mewswright.build.parts import Panel
 from mewswright.build.pieces import Piece
+from mewswright.build.shell import Wall
 from mewswright.build.walls import WallFrame, lengths_mm
 from mewswright.handbook.materials import Material
 from mewswright.model.problem import Problem
@@ -75,46 +78,75 @@ def lining(walls: Iterable[WallFrame], name: str, fixing_mm: float) -> Iterable[
 
 
 def _of_wall(frame: WallFrame, sheet: Material) -> Iterable[Piece]:
-    wall = frame.wall
-    assert sheet.sheet_length_mm is not None
-    assert sheet.sheet_width_mm is not None
-    start, end = wall.ends_mm
     joints = [upright.middle_mm for upright in frame.uprights]
-    ridge = None if wall.is_level else wall.shell.ridge_mm
-    middle = () if ridge is None else (ridge[0],)
-    tops = [(s, wall.head_top_mm(s)) for s in (start, *middle, end)]
-    for from_mm, to_mm in columns_mm(start, end, sheet.sheet_width_mm, joints):
-        over = (from_mm, *(s for s in middle if from_mm < s < to_mm), to_mm)
-        highest = max(wall.head_top_mm(s) for s in over)
-        rows = ceil(highest / sheet.sheet_length_mm - HAIR)
-        for row in range(rows):
-            low = row * sheet.sheet_length_mm
-            high = min(highest, low + sheet.sheet_length_mm)
-            outline: Corners = ((from_mm, low), (to_mm, low), (to_mm, high), (from_mm, high))
-            for left, right in pairwise(tops):
-                outline = below_line(outline, left, right)
-            if len(outline) < 3:
-                continue
-            holes = sum(
-                max(0.0, min(o.to_mm, to_mm) - max(o.from_mm, from_mm))
-                * max(0.0, min(o.top_mm, high) - max(o.sill_mm, low))
-                for o in frame.openings
-            )
-            net = area_m2(outline) - holes / 1e6
-            if net <= HAIR:
-                continue
-            top = max(z for _, z in outline)
-            yield Piece(
-                kind="board",
-                what="lining sheet",
-                place=wall.side,
-                material=sheet.id,
-                length_mm=top - low,
-                width_mm=to_mm - from_mm,
-                amount=net,
-                unit="m2",
-                note="upright, joints on studs; noggings behind every level joint",
-            )
+    for start, end in frame.wall.parts_mm:  # a gable breaks under the ridge
+        assert sheet.sheet_width_mm is not None
+        for from_mm, to_mm in columns_mm(start, end, sheet.sheet_width_mm, joints):
+            yield from _column(frame, sheet, from_mm, to_mm)
+
+
+def _column(frame: WallFrame, sheet: Material, from_mm: float, to_mm: float) -> Iterable[Piece]:
+    wall, long_mm = frame.wall, sheet.sheet_length_mm
+    assert long_mm is not None
+    tops = (from_mm, wall.head_top_mm(from_mm)), (to_mm, wall.head_top_mm(to_mm))
+    highest = max(top for _, top in tops)
+    for row in range(ceil(highest / long_mm - HAIR)):
+        low = row * long_mm
+        high = min(highest, low + long_mm)
+        whole = below_line(_rectangle(from_mm, to_mm, low, high), *tops)
+        laid = [
+            outline
+            for bare in _beside(frame.openings, from_mm, to_mm, low, high)
+            if len(outline := below_line(_rectangle(*bare), *tops)) > 2 and area_m2(outline) > HAIR
+        ]
+        if not laid:
+            continue
+        yield Piece(
+            kind="board",
+            what="lining sheet",
+            place=wall.side,
+            material=sheet.id,
+            length_mm=max(z for _, z in whole) - low,
+            width_mm=to_mm - from_mm,
+            amount=sum(area_m2(outline) for outline in laid),
+            unit="m2",
+            note="upright, joints on studs; noggings behind every level joint",
+            panels=tuple(_panel(wall, sheet, outline) for outline in laid),
+        )
+
+
+def _rectangle(from_mm: float, to_mm: float, low_mm: float, high_mm: float) -> Corners:
+    return ((from_mm, low_mm), (to_mm, low_mm), (to_mm, high_mm), (from_mm, high_mm))
+
+
+def _beside(
+    openings: Iterable[Opening], from_mm: float, to_mm: float, low_mm: float, high_mm: float
+) -> Iterable[tuple[float, float, float, float]]:
+    """Part a rectangle of a wall into those beside, under and over openings."""
+    there = [
+        o
+        for o in openings
+        if o.from_mm < to_mm and o.to_mm > from_mm and o.sill_mm < high_mm and o.top_mm > low_mm
+    ]
+    edges = {from_mm, to_mm, *(e for o in there for e in (o.from_mm, o.to_mm))}
+    for left, right in pairwise(sorted(e for e in edges if from_mm <= e <= to_mm)):
+        at = low_mm
+        for o in sorted(there, key=lambda o: o.sill_mm):
+            if o.from_mm < right and o.to_mm > left:
+                if o.sill_mm > at:
+                    yield left, right, at, o.sill_mm
+                at = max(at, o.top_mm)
+        if at < high_mm:
+            yield left, right, at, high_mm
+
+
+def _panel(wall: Wall, sheet: Material, outline: Corners) -> Panel:
+    """Lay a piece against the inner face of a wall's timber."""
+    assert sheet.thickness_mm is not None
+    return Panel(
+        corners_mm=tuple(wall.at(s, -sheet.thickness_mm / 2, z) for s, z in outline),
+        thickness_mm=sheet.thickness_mm,
+    )
 
 
 def columns_mm(

@@ -12,6 +12,7 @@ from mewswright.build.materials import known_material
 from mewswright.build.parts import BuiltFrame, Panel, Part, Place, Stick
 
 Vector = tuple[float, float, float]
+KNEE = "knee brace"
 _SIDES = 16  # of a round bar or perch
 _ANGLE_DEG = 0.05  # end cuts are rounded to a hundredth of a degree
 
@@ -62,6 +63,12 @@ def triangles(faces: Sequence[tuple[int, ...]]) -> Iterator[tuple[int, int, int]
     for face in faces:
         for i in range(1, len(face) - 1):
             yield face[0], face[i], face[i + 1]
+
+
+def in_axes(axes: Axes, place: Place) -> Vector:
+    """Give a place of the quarters in the axes of a piece [mm]."""
+    off = _minus(place, axes.origin)
+    return _dot(off, axes.x), _dot(off, axes.y), _dot(off, axes.z)
 
 
 def solids_of(part: Part, frame: BuiltFrame) -> tuple[Solid, ...]:
@@ -173,7 +180,7 @@ def _stick(part: Part, stick: Stick, frame: BuiltFrame) -> Solid:
     for sign, cut, at in (
         (1, part.cut_end_deg, stick.end_mm), (-1, part.cut_start_deg, stick.start_mm),
     ):  # fmt: skip
-        normal = _end_normal(part, x, cut, at, frame)
+        normal = _end_normal(part, x, cut, at, frame, min(stick.start_mm[2], stick.end_mm[2]))
         local = (_dot(normal, x), _dot(normal, y), _dot(normal, z))
         ends.append(
             [
@@ -203,7 +210,9 @@ def is_round(part: Part, stick: Stick) -> bool:
     return part.kind == "bar" or (part.kind == "perch" and not part.section)
 
 
-def _end_normal(part: Part, x: Vector, cut_deg: float, at: Place, frame: BuiltFrame) -> Vector:
+def _end_normal(
+    part: Part, x: Vector, cut_deg: float, at: Place, frame: BuiltFrame, foot_mm: float
+) -> Vector:
     """Normal of an end's plane.
 
     A sloping piece is cut plumb, or level; an upright one along the slope that it carries.
@@ -216,6 +225,8 @@ def _end_normal(part: Part, x: Vector, cut_deg: float, at: Place, frame: BuiltFr
         tries.append((x[0] / level, x[1] / level, 0.0))
     if abs(x[2]) > 1e-9:
         tries.append((0.0, 0.0, 1.0 if x[2] > 0 else -1.0))
+    if part.what == KNEE and at[2] > foot_mm:  # at 45 deg both cuts would do: the head is level
+        tries.reverse()
     for slope in _slopes_near(at, frame):
         across = _unit(_cross((0.0, 0.0, 1.0), slope))
         tries.append(_cross(slope, across))

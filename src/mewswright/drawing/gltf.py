@@ -10,8 +10,9 @@ from typing import Any
 
 from mewswright import __version__
 from mewswright.build.masses import density_kg_m3, part_mass
+from mewswright.build.notches import cut_solids_of
 from mewswright.build.parts import Part, PartKind
-from mewswright.build.solids import Solid, Vector, solids_of, triangles, why_not_whole
+from mewswright.build.solids import Solid, Vector, triangles, why_not_whole
 from mewswright.build.takeoff import TakeOff
 
 # Linear base colour and alpha by kind of part. Sheets that stand for wires let light through.
@@ -72,7 +73,7 @@ class _Writer:
         return _framed(self.document(takeoff), bytes(self.points + self.indices))
 
     def part(self, part: Part, takeoff: TakeOff) -> None:
-        solids = solids_of(part, takeoff.frame)
+        solids = cut_solids_of(part, takeoff.frame)
         node: dict[str, Any] = {"name": part.mark, "extras": _extras(part, solids)}
         self.nodes.append(node)
         if not solids:
