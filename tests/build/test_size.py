@@ -14,6 +14,7 @@ from mewswright.build.size import size
 from mewswright.build.size_bounds import bounds_of, without_bracing
 from mewswright.build.size_choices import Anchor, Brace, Choices, choices_for
 from mewswright.build.size_compare import Family, answer, is_deep, is_light_square
+from mewswright.build.size_helps import unbraced
 from mewswright.build.size_order import in_order
 from mewswright.build.size_price import Pricer
 from mewswright.build.size_stock import dearest_m3, own_sections, stocked
@@ -135,6 +136,22 @@ def test_where_nothing_passes_it_says_which_part_and_by_how_much():
     assert reason.endswith("% too much")
     assert report.helps
     assert any("rafters every 200 mm" in one for one in report.helps)
+
+
+def test_where_nothing_braces_the_sides_it_says_what_is_missing_and_that_boards_would_help():
+    unit = isolation(mild())
+    assert list(unbraced(unit)) == []
+    walls = dict.fromkeys(("left", "right", "back"), unit.faces.front)
+    mesh = unit.model_copy(update={"faces": unit.faces.model_copy(update=walls), "fitting": ()})
+    yard = mild().model_copy(
+        update={"quarters": (mesh,), "door": (), "stay": (), "space": (), "leash_line": ()}
+    )
+    report = size(yard, mesh, SMALL).report
+    assert not report.found
+    assert report.reasons[-1].startswith("the sides: neither the left nor the right wall is")
+    helped = [one for one in report.helps if one.startswith("boards on the open left, right and")]
+    assert len(helped) == 1
+    assert ": then a frame stands, such as " in helped[0]
 
 
 def test_beams_of_the_shelf_are_those_of_the_frame_library():

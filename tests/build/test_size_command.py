@@ -63,6 +63,19 @@ def test_the_comparison_says_where_light_square_timber_fails(tmp_path):
         {"utilisation", "sway_mm", "cost", "waste_pct"} <= set(one) for one in (square, deep)
     )
     assert "rafters (47x47 used to" in found["answer"]
+    claim = found["claim"]
+    assert claim["holds"] is False
+    of_rafters = next(one for one in claim["roles"] if one["role"] == "rafters")
+    assert not of_rafters["holds"]
+    assert of_rafters["deep_holds"]
+    assert "rafter" in of_rafters["where"]
+    spans = {(one["section"], one["spacing_mm"]): one for one in claim["rafter_spans"]}
+    assert set(spans) == {(s, at) for s in ("47x47", "45x195") for at in (600, 400, 300)}
+    for section in ("47x47", "45x195"):  # closer rafters carry farther, or as far
+        reach = [spans[section, at]["span_mm"] for at in (600, 400, 300)]
+        assert reach == sorted(reach)
+    here = spans["47x47", 600]["here_mm"]
+    assert spans["47x47", 600]["span_mm"] < here <= spans["45x195", 400]["span_mm"]
 
 
 def bar(section, length, price, **keys):

@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict
 
 from mewswright.build.frame_report import FrameReport, frame_report
 from mewswright.build.size_choices import Choices, choices_for, on_stock, sheets_for
-from mewswright.build.size_helps import Asked, helps
+from mewswright.build.size_helps import Asked, helps, unbraced
 from mewswright.build.size_judge import Judge
 from mewswright.build.size_price import Price, Pricer
 from mewswright.build.size_search import Trail, failing, search, told
@@ -114,7 +114,7 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
         cost=_costed(using, best.price) if best else None,
         cost_now=_costed(using, pricer.price(quarters.frame)),
         weakest=best.report.weakest if best else "",
-        reasons=() if best else tuple(reasons(trail, stage)),
+        reasons=() if best else (*reasons(trail, stage), *unbraced(unit)),
         helps=() if best else tuple(helps(Asked(using, unit, offered, sections), stage)),
         combinations=trail.combinations,
         judged=trail.met,

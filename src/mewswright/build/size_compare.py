@@ -8,8 +8,10 @@ from pydantic import BaseModel, ConfigDict
 from mewswright.build.frame_report import FrameReport, frame_report
 from mewswright.build.longest import usual_lengths_mm
 from mewswright.build.shell import breadth_depth_mm
+from mewswright.build.size_judge import Judge
 from mewswright.build.size_price import Pricer
-from mewswright.build.size_stock import own_sections, stocked
+from mewswright.build.size_spans import Reach, reaches
+from mewswright.build.size_stock import area_mm2, own_sections, stocked
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -37,6 +39,39 @@ class Family(BaseModel):
     timber_kg: float
     members_sound: bool
     sound: bool  # the whole report, bracing and anchors included
+    weak_in: dict[Role, str] = {}  # of each role the member, its length and the check used most
+
+
+class RoleClaim(BaseModel):
+    """Whether light square timber is enough for one kind of member here, and where it fails."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    role: Role
+    holds: bool
+    section: str  # the best of the light square ones
+    utilisation: float
+    where: str  # member, length and check
+    deep_section: str
+    deep_utilisation: float
+    deep_holds: bool
+
+
+class Claim(BaseModel):
+    """The claim that light square timber does as well as deep timber, on this site."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    holds: bool | None  # None: nothing light and square, or nothing deep, was compared
+    roles: tuple[RoleClaim, ...]
+    rafter_spans: tuple[Reach, ...]
+
+    def told(self) -> Iterator[str]:
+        """In words, after the answer."""
+        for one in self.roles:
+            if not one.holds:
+                yield f"{one.section} fails first in {one.where}"
+        yield from (one.words for one in self.rafter_spans)
+        if self.rafter_spans:
+            yield f"here rafters span {self.rafter_spans[0].here_mm / 1000:.2f} m between supports"
 
 
 class Comparison(BaseModel):
@@ -48,6 +83,7 @@ class Comparison(BaseModel):
     currency: str
     families: tuple[Family, ...]
     answer: str
+    claim: Claim
     left_out: tuple[str, ...]
     assumptions: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -87,6 +123,7 @@ def compare(yard: Yard, quarters: Quarters, sections: Sequence[str] = ()) -> Com
         currency=yard.yard.currency,
         families=tuple(families),
         answer=answer(families),
+        claim=claim_of(families, _spans(using, quarters, families)),
         left_out=left_out,
         assumptions=(
             "all timbers are of one section: posts, plates, studs, noggings and rafters; spacings, "
@@ -126,6 +163,7 @@ def _family(yard: Yard, quarters: Quarters, section: str) -> tuple[Family, tuple
         timber_kg=price.timber_kg,
         members_sound=most.utilisation <= 1,
         sound=report.sound,
+        weak_in=weak_in(report),
     ), report.cautions
 
 
@@ -136,6 +174,51 @@ def roles_of(report: FrameReport) -> dict[Role, float]:
         role = _role(one.what)
         found[role] = max(found.get(role, 0.0), one.utilisation)
     return found
+
+
+def weak_in(report: FrameReport) -> dict[Role, str]:
+    """Of each role the member that is used most, how long it is, and by which check."""
+    found: dict[Role, tuple[float, str]] = {}
+    for one in report.members:
+        words = f"{one.mark}, {one.what}, {one.length_mm:.0f} mm long: {one.governing}"
+        known = found.get(_role(one.what))
+        if known is None or one.utilisation > known[0]:
+            found[_role(one.what)] = (one.utilisation, words)
+    return {role: words for role, (_, words) in found.items()}
+
+
+def claim_of(families: Sequence[Family], spans: Sequence[Reach] = ()) -> Claim:
+    """The answer as data: each kind of member, the best light square section and the best deep."""
+    square = [one for one in families if is_light_square(one.section)]
+    deep = [one for one in families if is_deep(one.section)]
+    if not square or not deep:
+        return Claim(holds=None, roles=(), rafter_spans=tuple(spans))
+    roles = []
+    for role in ROLES:
+        if not any(role in one.roles for one in square) or not any(role in d.roles for d in deep):
+            continue
+        share, section = _best(square, role)
+        other, better = _best(deep, role)
+        of_square = next(one for one in square if one.section == section)
+        roles.append(
+            RoleClaim(
+                role=role, holds=share <= 1, section=section, utilisation=share,
+                where=of_square.weak_in.get(role, ""), deep_section=better,
+                deep_utilisation=other, deep_holds=other <= 1,
+            )
+        )  # fmt: skip
+    return Claim(
+        holds=all(one.holds for one in roles), roles=tuple(roles), rafter_spans=tuple(spans)
+    )
+
+
+def _spans(yard: Yard, quarters: Quarters, families: Sequence[Family]) -> tuple[Reach, ...]:
+    """How far rafters reach: of the largest light square section, and of the best deep one."""
+    square = [one.section for one in families if is_light_square(one.section)]
+    deep = [one for one in families if is_deep(one.section) and "rafters" in one.roles]
+    asked = [max(square, key=area_mm2)] if square else []
+    asked += [_best(deep, "rafters")[1]] if deep else []
+    return reaches(Judge(yard, quarters), quarters.frame, asked)
 
 
 def _role(what: str) -> Role:

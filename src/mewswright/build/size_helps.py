@@ -1,6 +1,6 @@
 """What would help where nothing passes: each way is tried, and told with its outcome."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -9,8 +9,9 @@ from mewswright.build.size_judge import Judge
 from mewswright.build.size_price import Pricer
 from mewswright.build.size_search import failing, search, told
 from mewswright.build.size_stock import stocked, usual_sections
+from mewswright.model.fitting import Side
 from mewswright.model.problem import Problem
-from mewswright.model.quarters import Frame, Quarters
+from mewswright.model.quarters import Face, Frame, Quarters
 from mewswright.model.yard import Yard
 
 CLOSER_MM = 200.0  # closer than what is usual: told as a help, never chosen
@@ -80,6 +81,7 @@ def _ways_out(asked: Asked, stage: str) -> Iterator[tuple[str, Asked]]:
         (f"a unit {_shallow_mm(asked.unit):g} mm deep", "shallow"),
         ("a slab", "slab"),
         (f"walls {THICKER_MM:g} mm thick", "thick"),
+        (f"boards on the open {_named(_open_walls(asked.unit))}", "boarded"),
     ):
         wider = _widened(asked, way, stage)
         if wider is not None:
@@ -103,6 +105,8 @@ def _widened(asked: Asked, way: str, stage: str) -> Asked | None:
         if getattr(wide, part) == getattr(choices, part):
             return None
         return Asked(yard, unit, replace(choices, **{part: getattr(wide, part)}), more)
+    if way == "boarded":
+        return _boarded(asked)
     if way == "closer":
         sections = tuple(dict.fromkeys(section for section, _ in choices.rafters))
         spaced = tuple(product(sections, (*RAFTER_SPACINGS_MM, CLOSER_MM)))
@@ -124,6 +128,41 @@ def _widened(asked: Asked, way: str, stage: str) -> Asked | None:
         return None
     chosen = replace(choices, heads=wide.heads, posts=wide.posts, studs=wide.studs)
     return replace(asked, unit=thick, choices=chosen)
+
+
+def _open_walls(unit: Quarters) -> tuple[Side, ...]:
+    """Walls but the front that are not boarded, so that no sheet can brace them."""
+    faces = unit.faces
+    walls: tuple[Side, ...] = ("left", "right", "back")
+    return () if faces is None else tuple(s for s in walls if not faces.side(s).is_solid)
+
+
+def _named(walls: Sequence[Side]) -> str:
+    *before, last = walls or ("",)
+    together = f"{', '.join(before)} and {last}" if before else last
+    return f"{together} {'wall' if len(walls) == 1 else 'walls'}"
+
+
+def _boarded(asked: Asked) -> Asked | None:
+    """The question with boards on all walls but the front; sheets that line them may brace."""
+    walls, faces = _open_walls(asked.unit), asked.unit.faces
+    if not walls or faces is None:
+        return None
+    closed = faces.model_copy(update=dict.fromkeys(walls, Face(infill="boarded")))
+    unit = asked.unit.model_copy(update={"faces": closed})
+    return replace(asked, unit=unit, choices=choices_for(asked.yard, unit, asked.sections))
+
+
+def unbraced(unit: Quarters) -> Iterator[str]:
+    """What is missing where no wall from front to back can be braced by what is reckoned here."""
+    if {"left", "right"} <= set(_open_walls(unit)):
+        yield (
+            "the sides: neither the left nor the right wall is boarded, so that no sheet braces "
+            "them against wind from the front; mesh and bars brace nothing, and knee braces are "
+            "reckoned in the front alone. Board a side wall and line it with sheets (faces.left, "
+            'infill = "boarded"; frame.lining), or have an engineer set out crossed straps of '
+            "steel or diagonals of timber with their joints, which are not reckoned here"
+        )
 
 
 def _framed(unit: Quarters, **keys: object) -> Quarters:

@@ -135,7 +135,7 @@ class Judge:
         """Set a whole unit out; bracing and anchors do not matter."""
         return self._site(frame, self._timber_key(frame))
 
-    def _roof(self, frame: Frame) -> Site:
+    def roof(self, frame: Frame) -> Site:
         """Set it out for the loads on its members, which the walls' timber does not change."""
         return self._site(frame, self._rafter_key(frame))
 
@@ -171,7 +171,7 @@ class Judge:
     def _rafter_cases(self, frame: Frame) -> tuple[Verdict, Slopes]:
         key = self._rafter_key(frame)
         if key not in self._rafters:
-            site, lines = self._roof(frame), self.lines(frame)
+            site, lines = self.roof(frame), self.lines(frame)
             decked = site.quarters.roof is not None and site.quarters.roof.deck is not None
             found: list[Verdict] = []
             slopes: list[tuple[RafterLine, Cases]] = []
@@ -219,7 +219,7 @@ class Judge:
         return self._plates[key][0]
 
     def _plate(self, frame: Frame, side: Side) -> tuple[Verdict, OnPosts]:
-        site, lines = self._roof(frame), self.lines(frame)
+        site, lines = self.roof(frame), self.lines(frame)
         lies = "on edge" if frame.head_on_edge else "flat"
         held = (
             f" {lies} on studs at {frame.stud_spacing_mm:g} mm"
@@ -241,7 +241,7 @@ class Judge:
             self.plate(frame, side)
             key += (*self._plate_geometry(frame, side), frame.head, frame.head_on_edge)
         if key not in self._seen:
-            site, lines = self._roof(frame), self.lines(frame)
+            site, lines = self.roof(frame), self.lines(frame)
             carried = self._carried(frame)
             found = []
             for line in lines.uprights:
@@ -265,7 +265,7 @@ class Judge:
 
     def ground(self, frame: Frame) -> Verdict:
         """The ground under the post that carries most, and the short post in it."""
-        site = self._roof(frame)
+        site = self.roof(frame)
         quarters = self.quarters.model_copy(update={"frame": frame})
         carried = self._carried(frame)
         check = pressure_of(self.yard, quarters, site.actions, self.lines(frame), carried)
@@ -299,7 +299,7 @@ class Judge:
     def racks_along_sides(self, frame: Frame) -> Verdict:
         """Whether the side walls stay upright; what stiffens the front does not matter."""
         bare = frame.model_copy(update={"brace": "none"})
-        site = self._roof(frame)
+        site = self.roof(frame)
         cases = wind_cases(site.built, site.actions)
         along = zip(cases, self._racked(bare), strict=True)
         return worst([one for case, one in along if case.along == "depth"])
@@ -314,7 +314,7 @@ class Judge:
         if key not in self._racking:
             kept = frame.hole_mm if frame.base == "posts_in_concrete" else None
             bare = {"anchor": "none", "anchor_count": 0, "hole_mm": kept}
-            found = self._stands(frame.model_copy(update=bare), self._roof(frame))
+            found = self._stands(frame.model_copy(update=bare), self.roof(frame))
             self._racking[key] = (
                 [Verdict(float("inf"), "knee braces too long for their bay")]
                 if found is None
@@ -324,7 +324,7 @@ class Judge:
 
     def joints(self, frame: Frame, stands: Stability) -> Verdict:
         """The fasteners from the deck to the ground."""
-        site = self._roof(frame)
+        site = self.roof(frame)
         quarters = self.quarters.model_copy(update={"frame": frame})
         return worst(
             [

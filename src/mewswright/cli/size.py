@@ -145,5 +145,6 @@ def _table(found: "Comparison") -> Iterator[str]:
     yield from (f"Left out: {one}" for one in found.left_out)
     yield ""
     yield found.answer
+    yield from (f"  {words}" for words in found.claim.told())
     yield ""
     yield from found.cautions
