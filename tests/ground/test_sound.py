@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis.strategies import floats
 
-from mewswright.ground.sight import feature_screens
+from mewswright.ground.screens import upright_screens
 from mewswright.ground.sound import barrier_loss_db, detour_m, distance_for_m, level_db
 from mewswright.model.place import Feature
 
@@ -51,8 +51,8 @@ def wall(height_m, north_m=3):
 
 def test_the_detour_by_pythagoras():
     """From 0 to 10 m at ground level over 4 m, 3 m off: 5 + sqrt(65) - 10."""
-    screens = feature_screens([wall(4)])
+    screens = upright_screens([wall(4)])
     assert detour_m((0, 0, 0), (0, 10, 0), screens) == pytest.approx(5 + sqrt(65) - 10)
     assert detour_m((0, 0, 5), (0, 10, 5), screens) is None
-    both = feature_screens([wall(4), wall(1, north_m=6)])
+    both = upright_screens([wall(4), wall(1, north_m=6)])
     assert detour_m((0, 0, 0), (0, 10, 0), both) == pytest.approx(5 + sqrt(65) - 10)

@@ -17,7 +17,8 @@ from mewswright.checks.sightlines import STARTLING, STARTLING_EYE_M
 from mewswright.checks.views import Views, views
 from mewswright.checks.water_more import LANDING_MM
 from mewswright.ground.distances import nearest_point_m
-from mewswright.ground.sight import Body, Eye, Screen, feature_screens, sees
+from mewswright.ground.screens import Blocker, Eye, Screen, upright_screens
+from mewswright.ground.sight import Body, sees
 from mewswright.ground.sound import barrier_loss_db, detour_m, distance_for_m, level_db
 from mewswright.handbook import published_rows
 from mewswright.model.place import Feature
@@ -106,7 +107,7 @@ def _other_lives_there(bird: Resident, case: Case) -> bool:
 @yard_check("G110", "Sound at the bird's place")
 def sound(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """A newcomer or a nervous bird does not live in noise."""
-    screens = feature_screens(f for f in yard.feature if f.kind in DULLS)
+    screens = upright_screens(f for f in yard.feature if f.kind in DULLS)
     noisy = [f for f in yard.feature if f.sound_db_1m is not None or f.kind in STARTLING]
     of = views(yard, cases, HEARD_M)
     for i, case in enumerate(cases):
@@ -227,7 +228,7 @@ def above_people(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
 
 
 def _is_seen(
-    eyes: Sequence[Eye], feature: Feature, between: Sequence[Body], screens: Sequence[Screen]
+    eyes: Sequence[Eye], feature: Feature, between: Sequence[Body], screens: Sequence[Blocker]
 ) -> bool:
     for eye in eyes:
         east, north = nearest_point_m(eye[:2], feature)

@@ -15,7 +15,7 @@ from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Evidence, Finding
 from mewswright.checks.registry import yard_check
 from mewswright.ground.distances import nearest_point_m
-from mewswright.ground.sight import Body, Eye, Screen, feature_screens, in_the_way, sees
+from mewswright.ground.sight import Blocker, Body, Eye, feature_screens, in_the_way, sees
 from mewswright.handbook import Fear, fears, species
 from mewswright.model.quantity import metres
 from mewswright.model.yard import Yard
@@ -31,7 +31,7 @@ class Scene:
     """All quarters of a yard in squares of the ground, so that near ones are found fast."""
 
     cases: tuple[Case, ...]
-    screens: tuple[Screen, ...]
+    screens: tuple[Blocker, ...]
     _eyes: dict[tuple[int, str | None, bool], tuple[Eye, ...]] = field(default_factory=dict)
 
     @cached_property

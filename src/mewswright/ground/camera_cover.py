@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import ceil, cos, hypot, radians, sin
 
 from mewswright.ground.distances import bearing_deg, turn_between_deg
-from mewswright.ground.sight import Body, Eye, Screen, in_the_way, sees
+from mewswright.ground.sight import Blocker, Body, Eye, in_the_way, sees
 from mewswright.model.quantity import m_from_mm, mm_from_m
 from mewswright.model.quarters import Quarters
 
@@ -33,7 +33,7 @@ class View:
         self,
         spot: Eye,
         bodies: Sequence[Body],
-        screens: Sequence[Screen],
+        screens: Sequence[Blocker],
         stands_in_m: float = 0.0,
     ) -> bool:
         """Whether a spot is in the wedge, in reach, and behind nothing.
@@ -89,7 +89,7 @@ def views_of(
     spots: Sequence[Eye],
     views: Sequence[View],
     bodies: Sequence[Sequence[Body]],
-    screens: Sequence[Screen],
+    screens: Sequence[Blocker],
     stands_in_m: float = 0.0,
 ) -> tuple[tuple[int, ...], ...]:
     """For each spot the places in `views` of the cameras that show it.

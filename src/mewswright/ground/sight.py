@@ -1,8 +1,10 @@
-"""Who can see what: a straight line over level ground, and what stands in it.
+"""Who can see what: a straight line, and what stands in it.
 
 A line of sight leaves quarters through a face or the top, and is stopped by boarded
 faces, upstands, solid roofs, and by features that are high enough. Bars, mesh and net
-are looked through. Trees stop nothing here; the ground is taken as level.
+are looked through, and slats that leave 0.3 open. Crowns and hedges hide in the months in
+which they let less than 0.3 through, as the sun finds them. Heights count from level ground;
+on an even slope straight lines stay straight, and the answers are the same.
 """
 
 from collections.abc import Iterable, Sequence
@@ -11,57 +13,28 @@ from functools import cached_property
 from itertools import pairwise
 from math import hypot
 
-from mewswright.ground.distances import Edge, feature_edges, nearest_on_edge
-from mewswright.model.place import Feature, Point
+from mewswright.ground.distances import Edge, nearest_on_edge
+from mewswright.ground.screens import (
+    HAIR_M,
+    Blocker,
+    Box,
+    Crown,
+    Eye,
+    Screen,
+    box_m,
+    feature_screens,
+    looked_through,
+)
+from mewswright.model.fitting import Side
+from mewswright.model.place import Point
 from mewswright.model.quantity import m_from_mm
-from mewswright.model.quarters import SIDES, Quarters
+from mewswright.model.quarters import SIDES, Face, Quarters
 
-Eye = tuple[float, float, float]  # east, north, height [m]
 Spot = tuple[float, float]  # in a plan or in a section [m]
-Box = tuple[float, float, float, float]  # west, south, east, north [m]
-
-HIDES = ("wall", "hedge", "fence", "building", "hay", "straw", "log_stack")
-# What is ruled out by its box is ruled out by more than any float's hair.
-HAIR_M = 1e-6
-# A screen with this open share or more is looked through: a judgement.
-SEEN_THROUGH = 0.3
-
-
-@dataclass(frozen=True)
-class Screen:
-    """Something upright that stops sight up to a height."""
-
-    edge: Edge
-    top_m: tuple[float, float]  # at both ends of the edge
-
-    @cached_property
-    def box_m(self) -> Box:
-        """West, south, east and north of it [m], with a hair to spare."""
-        return box_m(self.edge)
-
-    def stops(self, start: Eye, end: Eye) -> bool:
-        """Whether it stands in the line from one eye to the other.
-
-        As `crossing_share` has it, both ways in one go: a yard asks this very often.
-        """
-        (ax, ay), (bx, by) = self.edge
-        x, y, up = start
-        rx, ry, sx, sy = end[0] - x, end[1] - y, bx - ax, by - ay
-        cross = rx * sy - ry * sx
-        if cross == 0:  # they run along each other
-            return False
-        dx, dy = ax - x, ay - y
-        share, along = (dx * sy - dy * sx) / cross, (dx * ry - dy * rx) / cross
-        if not (0 <= share <= 1 and 0 <= along <= 1):
-            return False
-        low, high = self.top_m
-        return up + (end[2] - up) * share < low + (high - low) * along
-
-
-def box_m(points: Iterable[Sequence[float]], wide_m: float = HAIR_M) -> Box:
-    """The box round some places [m], made wider all round."""
-    xs, ys = zip(*((point[0], point[1]) for point in points), strict=True)
-    return min(xs) - wide_m, min(ys) - wide_m, max(xs) + wide_m, max(ys) + wide_m
+# What a line of sight is asked of stands in `screens`; most who ask want both.
+__all__ = [
+    "Blocker", "Body", "Crown", "Eye", "Screen", "feature_screens", "in_the_way", "sees",
+]  # fmt: skip
 
 
 def _meet(one: Box, other: Box) -> bool:
@@ -82,14 +55,30 @@ class Body:
             return ()
         found = []
         for side in SIDES:
-            face = q.faces.side(side)
-            tops = q.wall_top_mm(side)
-            if face.is_solid or (face.outer is not None and face.outer.infill == "boarded"):
-                found += [_screen(q, a, b) for a, b in pairwise(tops)]
-            elif face.upstand_mm > 0:
-                ends = ((*end[:2], face.upstand_mm) for end in (tops[0], tops[-1]))
-                found.append(_screen(q, *ends))
+            face: Face = q.faces.side(side)
+            doubled = face.outer is not None and face.outer.infill == "boarded"
+            for edge, tops in self.side_m(side):
+                if doubled or not looked_through(face):
+                    found.append(Screen(edge, tops, q.name))
+                elif face.upstand_mm > 0:
+                    up = m_from_mm(face.upstand_mm)
+                    found.append(Screen(edge, (up, up), q.name))
         return tuple(found)
+
+    def side_m(self, side: Side) -> tuple[tuple[Edge, tuple[float, float]], ...]:
+        """A side on the ground in runs under one slope each, with the roof's height at both ends.
+
+        Raises:
+            ValueError: For a pitch, which has no sides.
+        """
+        q = self.quarters
+        return tuple(
+            (
+                (q.on_ground_m(*one[:2]), q.on_ground_m(*other[:2])),
+                (m_from_mm(one[2]), m_from_mm(other[2])),
+            )
+            for one, other in pairwise(q.wall_top_mm(side))
+        )
 
     @cached_property
     def centre_m(self) -> Point:
@@ -170,38 +159,15 @@ class Body:
         )
 
 
-def _screen(quarters: Quarters, one: Eye, other: Eye) -> Screen:
-    """Part of a wall between two corners of its top (x, y, up) [mm]."""
-    edge = (quarters.on_ground_m(*one[:2]), quarters.on_ground_m(*other[:2]))
-    return Screen(edge, (m_from_mm(one[2]), m_from_mm(other[2])))
-
-
 def _distance(point: Point, edge: Edge) -> float:
     near = nearest_on_edge(point, edge)
     return hypot(point[0] - near[0], point[1] - near[1])
 
 
-def hides(feature: Feature) -> bool:
-    """Whether a feature stops sight at all."""
-    if feature.kind not in HIDES or not feature.height_m:
-        return False
-    return feature.porosity is None or feature.porosity < SEEN_THROUGH
-
-
-def feature_screens(features: Iterable[Feature]) -> tuple[Screen, ...]:
-    """The screens that features on the ground make."""
-    return tuple(
-        Screen(edge, (feature.height_m or 0, feature.height_m or 0))
-        for feature in features
-        if hides(feature)
-        for edge in feature_edges(feature)
-    )
-
-
 def in_the_way(
     starts: Sequence[Eye], ends: Sequence[Eye], bodies: Iterable[Body],
-    screens: Iterable[Screen], wide_m: float = 0.0,
-) -> tuple[tuple[Body, ...], tuple[Screen, ...]]:  # fmt: skip
+    screens: Iterable[Blocker], wide_m: float = 0.0,
+) -> tuple[tuple[Body, ...], tuple[Blocker, ...]]:  # fmt: skip
     """What may stand in some line from one of some eyes to one of others, in the order given.
 
     For many lines between the same two places: all else need not be asked for each.
@@ -220,7 +186,7 @@ def in_the_way(
     )
 
 
-def sees(start: Eye, end: Eye, bodies: Sequence[Body], screens: Sequence[Screen]) -> bool:
+def sees(start: Eye, end: Eye, bodies: Sequence[Body], screens: Sequence[Blocker]) -> bool:
     """Whether nothing stands in the straight line between two eyes.
 
     Args:

@@ -22,7 +22,7 @@ THICK_M = 0.1  # a wall of boards and studs: what stands beside an open face
 ROOF_M = 0.1
 WALL_M = 0.3  # of a wall or fence whose width the yard file does not give
 TRUNK_SHARE = 0.03  # of a tree's height: thickness of its trunk; a judgement
-DENSE = ("wall", "building", "hay", "straw", "log_stack")
+DENSE = ("wall", "building", "weighing_room", "hay", "straw", "log_stack")
 SCREENS = ("hedge", "fence")
 
 
@@ -128,10 +128,10 @@ def _screen(feature: Feature) -> Thin | None:
 
 
 def _leaves(feature: Feature, what: str) -> Leaves:
-    """Share by month; a thing without leaf months is taken as evergreen."""
+    """Share by month; a thing without leaf months is taken as evergreen, a dead one as bare."""
     leaf = handbook.sun_transmittance(f"{what}_leaf").value
     bare = handbook.sun_transmittance(f"{what}_bare").value
-    months = feature.leaf_months
+    months = () if feature.condition == "dead" else feature.leaf_months
     return Leaves(
         tuple(leaf if months is None or month in months else bare for month in range(1, 13))
     )
@@ -148,7 +148,7 @@ def _tree(tree: Feature) -> Iterator[Solid]:
             (x, y, tree.height_m - radius),
             tree.crown_radius_m,
             radius / tree.crown_radius_m,
-            None if tree.condition == "dead" and tree.leaf_months == () else _leaves(tree, "crown"),
+            _leaves(tree, "crown"),
         )
     half = tree.height_m * TRUNK_SHARE / 2
     yield SolidBox(tree.name, (x, y), (1, 0), (half, half), (0, 0, 0), (tree.height_m / 2, 0, 0))

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from math import dist, log10
 
 from mewswright.ground.distances import crossing_share
-from mewswright.ground.sight import Eye, Screen
+from mewswright.ground.screens import Eye, Screen
 
 SOUND_M_S = 343.0  # in air of 20 C
 MIDDLE_HZ = 500.0  # stands for voices, dogs and engines alike: a judgement
