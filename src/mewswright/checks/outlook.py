@@ -4,7 +4,7 @@ A bird looks from its perches, over level ground, as in `sightlines`.
 """
 
 from collections.abc import Iterator, Sequence
-from math import dist, hypot
+from math import dist
 
 from mewswright.build.apart import feeding_height_mm, feeding_plan
 from mewswright.checks import asked
@@ -17,8 +17,8 @@ from mewswright.checks.sightlines import STARTLING, STARTLING_EYE_M
 from mewswright.checks.views import Views, views
 from mewswright.checks.water_more import LANDING_MM
 from mewswright.ground.distances import nearest_point_m
-from mewswright.ground.screens import Blocker, Eye, Screen, upright_screens
-from mewswright.ground.sight import Body, sees
+from mewswright.ground.lookers import WATCHED_M, feature_in_sight
+from mewswright.ground.screens import Eye, Screen, upright_screens
 from mewswright.ground.sound import barrier_loss_db, detour_m, distance_for_m, level_db
 from mewswright.handbook import published_rows
 from mewswright.model.place import Feature
@@ -32,11 +32,7 @@ LISTED_M = 30.0  # birds farther off are not listed
 LOUD_DB, VERY_LOUD_DB = 60.0, 75.0  # a voice at a metre; shouting at a metre
 HEARD_M = 30.0  # a noisy thing of unknown loudness is asked for so near
 PASSING_M = 30.0  # people and dogs farther off do not loom
-PERSON_EYE_M, DOG_EYE_M = 1.6, 0.8
-WATCHERS = {
-    "road": PERSON_EYE_M, "lane": PERSON_EYE_M, "path": PERSON_EYE_M, "playground": PERSON_EYE_M,
-    "dog_run": DOG_EYE_M, "kennel": DOG_EYE_M,
-}  # fmt: skip
+WATCHERS = ("road", "lane", "path", "playground", "dog_run", "kennel")
 DULLS = (
     "wall",
     "fence",
@@ -64,7 +60,7 @@ def _eyes(of: Views, i: int, stays: Sequence[Resident]) -> tuple[Eye, ...]:
 def food_in_sight(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """No bird watches a neighbour being fed."""
     of = views(yard, cases, FED_M)
-    meals = [_meals(of, j) for j in range(len(cases))]
+    meals = [meals_of(of, j) for j in range(len(cases))]
     for i, case in enumerate(cases):
         near = [j for j in of.near(i) if meals[j]]
         for stays in _birds(case):
@@ -85,7 +81,7 @@ def food_in_sight(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             )  # fmt: skip
 
 
-def _meals(of: Views, j: int) -> tuple[Eye, ...]:
+def meals_of(of: Views, j: int) -> tuple[Eye, ...]:
     """Where food comes to lie in quarters: at each hatch, else on a shelter's tethered perches."""
     case, body = of.scene.cases[j], of.scene.bodies[j]
     spots = []
@@ -223,26 +219,19 @@ def above_people(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             tops = [max(eye[2] for eye in of.eyes(i, one)) for one in stays]
             low = min(range(len(stays)), key=lambda k: tops[k])  # the stay on the lowest place
             eyes = of.eyes(i, stays[low])
-            looming = [f for f in passing if _is_seen(eyes, f, between, of.scene.screens)]
+            looming = [
+                f
+                for f in passing
+                if feature_in_sight(eyes, f, between, of.scene.screens, PASSING_M)
+            ]
             yield _eye_level(case, stays[low], tops[low], looming, sources)
-
-
-def _is_seen(
-    eyes: Sequence[Eye], feature: Feature, between: Sequence[Body], screens: Sequence[Blocker]
-) -> bool:
-    for eye in eyes:
-        east, north = nearest_point_m(eye[:2], feature)
-        near = hypot(east - eye[0], north - eye[1]) <= PASSING_M
-        if near and sees(eye, (east, north, WATCHERS[feature.kind]), between, screens):
-            return True
-    return False
 
 
 def _eye_level(
     case: Case, bird: Resident, eye_m: float, looming: Sequence[Feature],
     sources: tuple[Evidence, ...],
 ) -> Finding:  # fmt: skip
-    need_mm = mm_from_m(max((WATCHERS[f.kind] for f in looming), default=0.0))
+    need_mm = mm_from_m(max((WATCHED_M[f.kind] for f in looming), default=0.0))
     top_mm = mm_from_m(eye_m)
     names = ", ".join(sorted(f.name for f in looming))
     missed: Status = "short" if "us-vt" in case.standards else "mind"

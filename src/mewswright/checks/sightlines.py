@@ -14,16 +14,15 @@ from mewswright.checks.asked import verdict
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import Evidence, Finding
 from mewswright.checks.registry import yard_check
-from mewswright.ground.distances import nearest_point_m
+from mewswright.ground.lookers import feature_in_sight, places_of
 from mewswright.ground.sight import Blocker, Body, Eye, feature_screens, in_the_way, sees
 from mewswright.handbook import Fear, fears, species
 from mewswright.model.quantity import metres
 from mewswright.model.yard import Yard
 
 RANGE_M = 60.0  # beyond this a bird is not taken to mind another: a judgement
-EYE_WITHOUT_PERCH_MM = 300.0
 STARTLING = ("lane", "road", "playground", "dog_run", "kennel")
-STARTLING_EYE_M = 1.0  # about the height of a dog's back or a child
+STARTLING_EYE_M = 1.0  # where their sound comes from: a dog's head or a child's
 
 
 @dataclass(frozen=True)
@@ -70,13 +69,7 @@ class Scene:
         return self._eyes[key]
 
     def _look_from(self, i: int, bird: Resident) -> tuple[Eye, ...]:
-        q, body = self.cases[i].quarters, self.bodies[i]
-        spots = tuple(
-            body.eye(*p.at_mm, p.height_mm)
-            for p in q.perches
-            if not bird.tethered or bird.stay.perch in (None, p.name)
-        )
-        return spots or (body.eye(q.width_mm / 2, q.depth_mm / 2, EYE_WITHOUT_PERCH_MM),)
+        return tuple(eye for _, eye in places_of(self.bodies[i], bird.stay))
 
 
 def _square(body: Body) -> tuple[int, int]:
@@ -173,16 +166,11 @@ def startled(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
 def _outlook(scene: Scene, i: int, bird: Resident, name: str, between: Sequence[Body]) -> Finding:
     case = scene.cases[i]
     feature = next(f for f in case.yard.feature if f.name == name)
-    seen_m: list[float] = []
-    for eye in scene.eyes(i, bird):
-        east, north = nearest_point_m(eye[:2], feature)
-        away_m = hypot(east - eye[0], north - eye[1])
-        if away_m <= RANGE_M and sees(eye, (east, north, STARTLING_EYE_M), between, scene.screens):
-            seen_m.append(away_m)
+    seen = feature_in_sight(scene.eyes(i, bird), feature, between, scene.screens, RANGE_M)
     what = feature.kind.replace("_", " ")
     return verdict(
-        "G104", case, not seen_m, "mind",
-        measured=metres(min(seen_m)) if seen_m else None, limit=metres(RANGE_M),
+        "G104", case, seen is None, "mind",
+        measured=metres(seen[0]) if seen else None, limit=metres(RANGE_M),
         bird=bird.bird.name, fitting=name, why=f"it looks out on the {what}, and bates",
         remedy="screen that side until the bird is at ease",
         sources=asked.judgement("outlook of a newcomer or nervous bird"),

@@ -6,7 +6,8 @@ from math import dist
 
 from mewswright.checks.case import Case, Resident
 from mewswright.checks.sightlines import Scene
-from mewswright.ground.sight import Body, Eye, feature_screens, in_the_way, sees
+from mewswright.ground.lookers import nearest_sight
+from mewswright.ground.sight import Body, Eye, feature_screens
 from mewswright.model.yard import Yard
 
 
@@ -52,25 +53,13 @@ class Views:
         Returns:
             Its length; None where none is clear.
         """
-        lines = sorted(
-            (length_m, a, b)
-            for a in starts
-            for b in ends
-            if (length_m := dist(a, b)) <= self.range_m
-        )
-        if not lines:
-            return None
-        own = (self.scene.bodies[i], self.scene.bodies[j])
-        others: tuple[Body, ...] | None = None
-        for length_m, a, b in lines:
-            if own[0].stops(a, b) or own[1].stops(a, b):  # most lines end at their own boards
-                continue
-            if others is None:
-                between = [self.scene.bodies[k] for k in self.around(i) if k != j]
-                others, screens = in_the_way(starts, ends, between, self.scene.screens)
-            if sees(a, b, others, screens):
-                return length_m
-        return None
+        own = self.scene.bodies[i], self.scene.bodies[j]
+        found = nearest_sight(
+            starts, ends, own,
+            lambda: (self.scene.bodies[k] for k in self.around(i) if k != j),
+            self.scene.screens, self.range_m,
+        )  # fmt: skip
+        return None if found is None else found[0]
 
 
 def views(yard: Yard, cases: Sequence[Case], range_m: float) -> Views:

@@ -30,6 +30,7 @@ COMMANDS = {
     "sun": "sun",
     "wind": "wind",
     "air": "air",
+    "sight": "sight",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",

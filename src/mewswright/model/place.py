@@ -18,7 +18,8 @@ Twelve = Annotated[tuple[Finite, ...], Field(min_length=12, max_length=12)]
 FeatureKind = Literal[
     "tree", "wall", "hedge", "fence", "building", "compost", "leaf_mould", "hay", "straw",
     "log_stack", "rotting_timber", "road", "path", "lane", "dog_run", "kennel", "tap", "gate",
-    "camera", "weighing_room", "flying_ground_gate", "playground", "pond", "power_line", "other",
+    "camera", "weighing_room", "flying_ground_gate", "playground", "pond", "power_line", "window",
+    "other",
 ]  # fmt: skip
 
 
@@ -35,7 +36,9 @@ class Feature(Shape):
         None, description="Corners of a thing that covers ground: building, compost bay, dog run."
     )
     width_m: Length | None = Field(None, description="Width across a line.")
-    height_m: LengthOrNone | None = Field(None, description="Height above the ground.")
+    height_m: LengthOrNone | None = Field(
+        None, description="Height above the ground; of a window, its middle."
+    )
     crown_radius_m: Length | None = Field(None, description="Radius of a tree's crown.")
     lean_deg: Bearing | None = Field(None, description="Bearing a tree leans towards, if it does.")
     condition: Literal["sound", "suspect", "dead"] = Field(
