@@ -131,7 +131,7 @@ def _legend(layer: Layer, scale: int, corner: tuple[float, float], wide: float) 
         yield Text(layer="legend", at=(left + (_SIGN_MM + 2) * scale, y), text=words)
     y -= 0.4 * _LINE_MM * scale
     for head, told in (("How: ", layer.how), ("How sure: ", layer.sure)):
-        for line in _wrapped(head + told, wide / scale):
+        for line in _wrapped(head + told, 0.85 * wide / scale):  # other faces run wider
             y -= _LINE_MM * scale
             yield Text(layer="legend", at=(left, y), text=line)
 
