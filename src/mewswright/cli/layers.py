@@ -33,7 +33,7 @@ def write_layers(yard: "Yard", layers: "Mapping[str, Layer]", out: Path) -> None
 
 def write_scenes(scenes: "Mapping[str, Scene]", out: Path) -> None:
     """Write scenes as SVG files for paper, named in plain letters."""
-    from mewswright.cli.pack import refuse_no_folder, write_whole
+    from mewswright.cli.writing import refuse_no_folder, write_whole
     from mewswright.drawing.svg import to_svg
     from mewswright.papers.names import file_stems
 
