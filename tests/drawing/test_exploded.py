@@ -102,3 +102,15 @@ def test_lengths_along_the_edges_are_true_on_paper():
 def test_the_same_unit_gives_the_same_picture(drawn):
     unit, frame, apart = drawn
     assert take_apart(unit, frame) == apart
+
+
+def test_bars_each_of_their_own_length_do_not_crowd_the_picture():
+    """Clear heights run from 2100 to 2400, so each bar of the left has a mark of its own."""
+    yard = unit_yard(faces={"left": {"infill": "barred", "gap_mm": 38, "bar_mm": 12}})
+    unit = yard.quarters[0]
+    frame = built_frame(yard, unit)
+    bars = {p.mark for p in frame.parts if p.kind == "bar" and "left" in p.place}
+    scene = exploded_view(unit, frame)
+    written = {m.text for m in scene.marks if isinstance(m, Text) and m.layer == "part-marks"}
+    assert len(bars) > 20
+    assert not bars & written

@@ -6,6 +6,7 @@ degrees, y up to the right, z straight up. Each group of parts is moved along on
 what a nearer part hides is left out (drawing/painter.py).
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, hypot, sqrt
@@ -32,6 +33,7 @@ _COVER = ("roof batten", "roof board", "ridge capping", "open top")
 _THIN = ("mesh", "net")  # seen through: they hide nothing
 _LEAST_MM, _SHARE, _STEP_MM = 600.0, 0.4, 100.0  # judgement: how far groups are drawn apart
 _UNMARKED = ("board",)  # courses are set out and marked on the elevations
+_MOST_BARS = 4  # marks of bars in a group that are written; more are listed on its elevation
 _SHORT_MM = 0.4  # a stretch of a line shorter than this on paper is left out
 
 
@@ -271,8 +273,11 @@ def _names(apart: TakenApart, letters: Lettering) -> list[Mark]:
         known = best.get((s.part.mark, s.group))
         if known is None or _long(s) > _long(known) + 1e-6:
             best[s.part.mark, s.group] = s
+    bars = Counter(group for (_, group), s in best.items() if s.part.kind == "bar")
     marks: list[Mark] = []
-    for (mark, _), s in sorted(best.items(), key=lambda found: -_long(found[1])):
+    for (mark, group), s in sorted(best.items(), key=lambda found: -_long(found[1])):
+        if s.part.kind == "bar" and bars[group] > _MOST_BARS:
+            continue
         middle = ((s.a[0] + s.b[0]) / 2, (s.a[1] + s.b[1]) / 2)
         marks += letters.label(
             middle, mark, layer="part-marks", item=f"part:{mark}", title=part_title(s.part),
@@ -299,7 +304,7 @@ def _notes(apart: TakenApart) -> list[str]:
     return [
         f"Drawn apart: {', '.join(moved)}; dashed lines show the way back.",
         "Isometric: lengths along width, depth and height are true at the scale, slopes and "
-        "diagonals are not. Boards are marked on the elevations.",
+        "diagonals are not. Boards, and bars under a slope, are marked on the elevations.",
     ]
 
 
