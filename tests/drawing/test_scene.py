@@ -1,6 +1,17 @@
 import pytest
 
-from mewswright.drawing.scene import Box, Dimension, Line, Running, Scene, Text, box_of, whole
+from mewswright.drawing.scene import (
+    Arc,
+    Box,
+    Dimension,
+    Line,
+    Running,
+    Scene,
+    Text,
+    box_of,
+    extent,
+    whole,
+)
 
 
 def test_a_dimension_measures_what_lies_between_its_points():
@@ -41,3 +52,17 @@ def test_touching_boxes_do_not_overlap():
 def test_a_scene_is_as_large_as_its_marks():
     scene = Scene("s", "s", "", 20, (Line(layer="l", a=(3, 4), b=(-1, 9)),))
     assert scene.box == Box(-1, 4, 3, 9)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "box"),
+    [
+        (0, 90, (0, 0, 10, 10)), (180, 270, (-10, -10, 0, 0)), (270, 360, (0, -10, 10, 0)),
+        (350, 450, (0, -1.736, 10, 10)), (270, 90, (0, -10, 10, 10)), (0, 270, (-10, -10, 10, 10)),
+    ],
+)  # fmt: skip
+def test_an_arc_reaches_as_far_as_it_is_drawn(start, end, box):
+    """Quarter turns of radius 10; 10 sin 10 is 1.736."""
+    arc = Arc(layer="d", centre=(0, 0), radius=10, start_deg=start, end_deg=end)
+    found = box_of(extent(arc, 1))
+    assert (found.left, found.bottom, found.right, found.top) == pytest.approx(box, abs=1e-3)

@@ -7,7 +7,7 @@ plane. So a scene is laid out for one scale, and says which.
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from math import cos, floor, hypot, isfinite, radians, sin
+from math import ceil, cos, floor, hypot, isfinite, radians, sin
 from typing import Literal, TypeAlias
 
 from mewswright.drawing.lettering import text_width
@@ -312,7 +312,9 @@ def extent(mark: Mark, scale: int) -> list[Point]:
             return [mark.a, mark.b]
         case Polyline() | Polygon():
             return list(mark.points)
-        case Circle() | Arc():
+        case Arc():
+            return _arc_points(mark)
+        case Circle():
             (x, y), r = mark.centre, mark.radius
             return [(x - r, y - r), (x + r, y + r)]
         case Text():
@@ -323,6 +325,15 @@ def extent(mark: Mark, scale: int) -> list[Point]:
             return [*ends, *feet, *corners]
         case _:
             raise TypeError(f"no extent is known for a mark of kind {type(mark).__name__!r}")
+
+
+def _arc_points(arc: Arc) -> list[Point]:
+    """Give both ends of an arc, and where it passes straight right, up, left or down."""
+    end = arc.start_deg + (arc.end_deg - arc.start_deg) % 360  # an arc may pass 0
+    first = ceil(arc.start_deg / 90) * 90
+    turns = [arc.start_deg, end, *range(first, floor(end) + 1, 90)]
+    (x, y), r = arc.centre, arc.radius
+    return [(x + r * cos(radians(t)), y + r * sin(radians(t))) for t in turns]
 
 
 def distance(a: Point, b: Point) -> float:
