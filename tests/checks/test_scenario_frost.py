@@ -131,6 +131,22 @@ def test_e133_a_bird_on_the_leash_goes_by_the_perch_it_is_tied_to():
     assert only(loft(HARRIS, two, {"mode": "tethered"}), "E133").status == "short"
 
 
+def test_e133_cold_air_that_a_wall_dams_asks_for_a_higher_perch():
+    room = quarters(at_m=[0, 0], fitting=[perch("low"), perch("high", height_mm=1400)])
+    wall = {"name": "Lower wall", "kind": "wall", "line_m": [[-90, -2], [90, -2]], "height_m": 2.1}
+    level = yard(bird=[HARRIS], quarters=[room], stay=[stay(HARRIS["name"])], feature=[wall])
+    slope = {"ground_fall_pct": 10, "ground_falls_to_deg": 180}
+    of = level.model_copy(update={"yard": level.yard.model_copy(update=slope)})
+    assert only(level, "E133").status == "sound"
+    # The middle lies 5 m up the slope: 2.1 m less 0.5 m.
+    found = only(of, "E133")
+    assert (found.status, found.limit.value) == ("short", 1600)
+    assert found.why == "every perch stands low, where the cold air lies, which Lower wall dams"
+    assert found.remedy == (
+        "hang one of them 200 mm higher, or open a gap in Lower wall for it to run off"
+    )
+
+
 def test_e134_the_tender_ones_that_are_tied_low_go_first():
     rooms = [quarters(name, at_m=[20 * i, 0], fitting=[perch("b", height_mm=300)])
              for i, name in enumerate(("A", "B", "C"))]  # fmt: skip

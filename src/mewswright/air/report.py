@@ -1,11 +1,11 @@
 """A year of air in the unheated quarters of a yard, told for people."""
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, SupportsFloat
 
-from mewswright.air.birds import Lodger, Verdict, lodgers, nights_with
+from mewswright.air.birds import Lodger, Verdict, feels_c, lodgers, nights_with
 from mewswright.air.helps import Help, Troubles, heater_holds_c, helps_for, troubles_of
-from mewswright.air.room import Room, pitch_winds, room_of
+from mewswright.air.room import Room, pitch_winds, room_of, wind_over_roof
 from mewswright.air.sun_hours import standard_offset_h, sun_hours
 from mewswright.air.sunlit import Sunlit, sunlit
 from mewswright.air.told import (
@@ -25,7 +25,7 @@ from mewswright.air.words import ASSUMPTIONS, METHOD, help_words, validity, word
 from mewswright.air.year import AirYear, Outside, by_bearing, outside, year_in, year_out
 from mewswright.ground.cold_air import cold_pool
 from mewswright.ground.driving_rain import wetting_wind
-from mewswright.ground.rose import rose_of
+from mewswright.ground.rose import BINS, rose_of
 from mewswright.ground.solids import yard_solids
 from mewswright.ground.wind_faces import face_winds
 from mewswright.ground.windbreak import Shelter, feature_breaks
@@ -119,7 +119,9 @@ class _Unit:
         self.humid = rules("house", "aspergillus_humidity_pct")[0].as_figure().value
         self.mould = rules("house", "aspergillus_growth_low_c")[0].as_figure().value
         self.wanted = rules("house", "air_changes_per_h_min")[0].as_figure().value
-        self.room = None if q.faces is None else room_of(yard, q, self.faces, shelter)
+        self.room: Room | None = None
+        if q.faces is not None:
+            self.room = room_of(q, self.faces, wind_over_roof(yard, q, shelter))
         powers = [
             one.power_w
             for one in q.fitting
@@ -131,8 +133,6 @@ class _Unit:
         """Open wind that brings rain to each perch; more of it where openings are hung."""
         import numpy as np
 
-        from mewswright.ground.rose import BINS
-
         found = [wetting_wind(self.q, perch, self.faces) / left for perch in self.q.perches]
         return np.array(found).reshape(-1, BINS)
 
@@ -143,10 +143,9 @@ class _Unit:
             winds = pitch_winds(self.yard, self.q, self.shelter)
             sun_left = 1.0 if help_ is None else help_.change.sun_left
             return year_out(self.q, winds, self.out, self.light, self.pool_m, sun_left)
-        room: Room = self.room
-        left = 1.0
+        room, left = self.room, 1.0
         if help_ is not None:
-            room = room_of(self.yard, self.q, self.faces, self.shelter, help_.change)
+            room = room_of(self.q, self.faces, room.roof_wind, help_.change)
             left = help_.change.side_left
         return year_in(
             room, self.out, self.light, self._wetting(left), self.birds, heater, self.pool_m
@@ -213,8 +212,6 @@ class _Unit:
     def _perches(self, year: AirYear) -> Iterator[PerchTold]:
         import numpy as np
 
-        from mewswright.air.birds import feels_c
-
         told = self.out.weather.rain_mm
         rain_known = not np.isnan(told).all()
         beam = self.out.weather.beam_w_m2
@@ -248,15 +245,15 @@ class _Unit:
             after, _ = troubles_of(year, self.birds, self.humid)
             mine = np.isin(months(), one.months)
 
-            def saved(before: "NDArray[np.bool_]", now: "NDArray[np.bool_]", mine=mine) -> int:  # type: ignore[no-untyped-def]
-                return int((before & mine).sum()) - int((now & mine).sum())
-
             numbers = {
-                "no_comfort_saved_h": saved(base.none, after.none),
-                "heat_saved_h": saved(base.hot, after.hot),
-                "cold_saved_h": saved(base.cold, after.cold),
-                "humid_saved_h": saved(base.humid, after.humid),
-                "drip_saved_h": saved(base.drips, after.drips),
+                f"{key}_saved_h": int((before & mine).sum()) - int((now & mine).sum())
+                for key, before, now in (
+                    ("no_comfort", base.none, after.none),
+                    ("heat", base.hot, after.hot),
+                    ("cold", base.cold, after.cold),
+                    ("humid", base.humid, after.humid),
+                    ("drip", base.drips, after.drips),
+                )
             }
             energy = _round(float(year.heater_w.sum()) / 1000, 0) if one.heater[1] else None
             yield HelpTold(
@@ -265,11 +262,7 @@ class _Unit:
                 months=one.months,
                 energy_kwh=energy,
                 words=help_words(one.name, numbers, energy),
-                no_comfort_saved_h=numbers["no_comfort_saved_h"],
-                heat_saved_h=numbers["heat_saved_h"],
-                cold_saved_h=numbers["cold_saved_h"],
-                humid_saved_h=numbers["humid_saved_h"],
-                drip_saved_h=numbers["drip_saved_h"],
+                **numbers,
             )
 
 
@@ -333,5 +326,5 @@ def _by_month(flags: "NDArray[np.bool_]") -> tuple[float, ...]:
     return tuple(float(flags[month == m].sum()) for m in range(1, 13))
 
 
-def _round(value: "float | np.floating[object]", digits: int = 2) -> float:  # type: ignore[type-var]
-    return round(float(value), digits) + 0.0
+def _round(value: SupportsFloat, digits: int = 2) -> float:
+    return round(float(value), digits) + 0.0  # no minus before a nought

@@ -33,6 +33,7 @@ KEPT_SUN = 0.8  # of the sun that comes in; the rest is thrown back out
 DRAUGHT = 0.5  # of the wind into an open side, that is felt just inside it
 DIES_AWAY = 0.5  # heights of the room, over which a draught falls to a third
 OVER_WALLS = 0.2  # of the wind at the top of the walls, that is felt under an open top
+OVER_ROOF_M = 0.3
 LINED_U = 1.9  # W/m2 K of a boarded wall with sheets inside, from its layers
 
 
@@ -116,19 +117,17 @@ AS_IT_IS = Change()
 
 
 def room_of(
-    yard: Yard,
     quarters: Quarters,
     faces: Sequence[FaceWind],
-    shelter: Shelter,
+    roof_wind: "NDArray[np.float64]",
     change: Change = AS_IT_IS,
 ) -> Room:
     """Gather a room; `quarters` has walls.
 
     Args:
-        yard: The yard.
         quarters: The quarters.
         faces: Its sides in the wind.
-        shelter: The yard's windbreaks.
+        roof_wind: Wind over its roof, from `wind_over_roof`.
         change: What a help alters.
     """
     q = quarters
@@ -144,9 +143,6 @@ def room_of(
     inside_m2 = q.floor_area_m2 + sum(boarded.values()) + roof_m2
     side_m2 = sum(one.area_m2 for one in openings if one.side is not None)
     top_m2 = q.floor_area_m2 * open_top * change.top_left
-    eaves_m = m_from_mm(q.highest_mm)
-    spot = (*q.on_ground_m(q.width_mm / 2, q.depth_mm / 2), eaves_m + 0.3)
-    roof_wind = spot_speed(yard, shelter, spot, q.name)
     return Room(
         quarters=q,
         volume_m3=q.volume_m3 or 0.0,
@@ -174,6 +170,13 @@ def room_of(
         roof_wind=roof_wind,
         perch_wind=_perch_winds(q, faces, each, roof_wind, change),
     )  # fmt: skip
+
+
+def wind_over_roof(yard: Yard, q: Quarters, shelter: Shelter) -> "NDArray[np.float64]":
+    """Wind over the highest point of quarters, as a share of that 10 m up (bins,)."""
+    up_m = m_from_mm(q.highest_mm) + OVER_ROOF_M
+    spot = (*q.on_ground_m(q.width_mm / 2, q.depth_mm / 2), up_m)
+    return spot_speed(yard, shelter, spot, q.name)
 
 
 def _has_cover(q: Quarters) -> bool:

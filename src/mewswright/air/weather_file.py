@@ -200,7 +200,10 @@ def _is_nan(values: "NDArray[np.float64]") -> "NDArray[np.bool_]":
 def _csv(name: str, text: str, yard: Yard) -> Weather:
     import csv
 
-    lines = list(csv.reader(text.splitlines()))
+    try:
+        lines = list(csv.reader(text.splitlines()))
+    except csv.Error as error:
+        raise Problem(f"{name} is no CSV: {error}") from error
     head = [one.strip() for one in lines[0]]
     _heading(name, head)
     columns, dates = Columns(), []

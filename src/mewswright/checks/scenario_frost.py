@@ -15,10 +15,12 @@ from mewswright.checks.registry import scenario_check
 from mewswright.checks.scenario import Assumed
 from mewswright.checks.scenario_birds import birds_here, homes
 from mewswright.checks.scenario_order import in_order
+from mewswright.ground.cold_air import cold_pool
 from mewswright.ground.lee import is_in_the_lee, windward_of
+from mewswright.ground.windbreak import feature_breaks
 from mewswright.handbook import Rule, Trait, Warmth, frost_tender, species, warmth
 from mewswright.model.fitting import Device, Perch
-from mewswright.model.quantity import Quantity, millimetres
+from mewswright.model.quantity import Quantity, millimetres, mm_from_m
 from mewswright.model.yard import Yard
 
 # Climate is read at about 1.25 to 2 m; on a clear night the air below is colder. A perch so high
@@ -171,12 +173,18 @@ def _into_the_lee(case: Case, dry: Sequence[Perch]) -> str:
 
 
 @scenario_check("E133", "A perch off the cold ground", "frost")
-def off_the_ground(_yard: Yard, every: Sequence[Case], assumed: Assumed) -> Iterator[Finding]:
+def off_the_ground(yard: Yard, every: Sequence[Case], assumed: Assumed) -> Iterator[Finding]:
     """E133: by night no bird need sit low, where the cold air lies."""
     rule = _night_rule("weak")
     warm_enough = assumed.temp_c is not None and assumed.temp_c >= asked.number(rule)
     sources = (*asked.of_rule(rule), *asked.judgement("the lowest metre is the coldest"))
+    breaks = feature_breaks(yard.feature)
     for case in every:
+        pool = cold_pool(yard, case.quarters, breaks)
+        deep_mm = mm_from_m(pool.depth_m) if pool else 0.0
+        limit_mm = max(OFF_THE_GROUND_MM, deep_mm)
+        dammed = f", which {pool.dam} dams" if pool and deep_mm > OFF_THE_GROUND_MM else ""
+        drain = f", or open a gap in {pool.dam} for it to run off" if pool and dammed else ""
         for bird in _by_night(case, assumed):
             perches = _perches(case, bird)
             if not perches:
@@ -190,16 +198,16 @@ def off_the_ground(_yard: Yard, every: Sequence[Case], assumed: Assumed) -> Iter
             missed: Status = "short" if delicate else "mind"
             if assumed.temp_c is None:
                 missed = "mind"
-            short_mm = OFF_THE_GROUND_MM - high_mm
+            short_mm = limit_mm - high_mm
             yield verdict(
-                "E133", case, warm_enough or asked.reaches(high_mm, OFF_THE_GROUND_MM), missed,
-                measured=millimetres(high_mm), limit=millimetres(OFF_THE_GROUND_MM),
+                "E133", case, warm_enough or asked.reaches(high_mm, limit_mm), missed,
+                measured=millimetres(high_mm), limit=millimetres(limit_mm),
                 bird=bird.bird.name,
-                why="it is tied low, where the cold air lies, and cannot move up" if bird.tethered
-                else "every perch stands low, where the cold air lies",
+                why=f"it is tied low, where the cold air lies{dammed}, and cannot move up"
+                if bird.tethered else f"every perch stands low, where the cold air lies{dammed}",
                 remedy="let it loose for the night in a room with a high perch, or bring it "
                 "indoors: a leash and a high perch do not go together" if bird.tethered
-                else f"hang one of them {whole_mm(short_mm)} higher",
+                else f"hang one of them {whole_mm(short_mm)} higher{drain}",
                 sources=sources,
             )  # fmt: skip
 

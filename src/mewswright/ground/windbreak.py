@@ -213,9 +213,10 @@ class Shelter:
             far = (start[:, 0] * along[:, 1] - start[:, 1] * along[:, 0]) / cross
             share = (start[:, 0] * north - start[:, 1] * east) / cross
         met = (np.abs(cross) > 1e-9) & (far >= 0) & (share >= 0) & (share <= 1)
-        heights = np.where(met, far, 1e9) / height
-        told = wind_left(heights, np.broadcast_to(self._porosity[mine], heights.shape))
-        told = np.where(met, 1 - (1 - told) * low, 1.0)
+        _, edge = np.nonzero(met)
+        behind = wind_left(far[met] / height[edge], self._porosity[mine][edge])
+        told = np.ones(met.shape)
+        told[met] = 1 - (1 - behind) * low[edge]
         best = told.argmin(axis=1)
         least = told[np.arange(len(told)), best]
         return least, np.where(least < 1, self._of[mine][best], NOTHING)
