@@ -61,6 +61,8 @@ REPRODUCED = [
     "DRAIN-10",
     "GEO-01",
     "GEO-03",
+    "PHYS-14",
+    "PHYS-16",
     "GND-01",
     "GND-02",
     "GND-03",

@@ -4,7 +4,6 @@ A bird looks from its perches, over level ground, as in `sightlines`.
 """
 
 from collections.abc import Iterator, Sequence
-from math import dist
 
 from mewswright.build.apart import feeding_height_mm, feeding_plan
 from mewswright.checks import asked
@@ -13,13 +12,13 @@ from mewswright.checks.case import Case, Resident
 from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.limits import whole_cm, whole_mm
 from mewswright.checks.registry import yard_check
-from mewswright.checks.sightlines import STARTLING, STARTLING_EYE_M
+from mewswright.checks.sightlines import STARTLING
 from mewswright.checks.views import Views, views
 from mewswright.checks.water_more import LANDING_MM
-from mewswright.ground.distances import nearest_point_m
+from mewswright.ground.heard import DULLS, loudest
 from mewswright.ground.lookers import WATCHED_M, feature_in_sight
 from mewswright.ground.screens import Eye, Screen, upright_screens
-from mewswright.ground.sound import barrier_loss_db, detour_m, distance_for_m, level_db
+from mewswright.ground.sound import distance_for_m
 from mewswright.handbook import published_rows
 from mewswright.model.place import Feature
 from mewswright.model.quantity import Quantity, m_from_mm, metres, millimetres, mm_from_m
@@ -33,14 +32,6 @@ LOUD_DB, VERY_LOUD_DB = 60.0, 75.0  # a voice at a metre; shouting at a metre
 HEARD_M = 30.0  # a noisy thing of unknown loudness is asked for so near
 PASSING_M = 30.0  # people and dogs farther off do not loom
 WATCHERS = ("road", "lane", "path", "playground", "dog_run", "kennel")
-DULLS = (
-    "wall",
-    "fence",
-    "building",
-    "hay",
-    "straw",
-    "log_stack",
-)  # a hedge hides, but lets sound by
 
 
 def _birds(case: Case) -> tuple[tuple[Resident, ...], ...]:
@@ -120,25 +111,23 @@ def sound(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
 def _heard(
     case: Case, bird: Resident, eyes: Sequence[Eye], feature: Feature, screens: Sequence[Screen]
 ) -> Finding:
-    ways = []
-    for eye in eyes:
-        source: Eye = (*nearest_point_m(eye[:2], feature), STARTLING_EYE_M)
-        detour = detour_m(source, eye, screens)
-        ways.append((dist(eye, source), 0.0 if detour is None else barrier_loss_db(detour)))
+    one = loudest(feature, eyes, screens)
     at_1m = feature.sound_db_1m
+    used = feature.name in bird.bird.used_to
     if at_1m is None:
-        away_m = min(way for way, _ in ways)
+        away_m = one.distance_m
         return verdict(
-            "G110", case, away_m > HEARD_M, "mind", measured=metres(away_m), limit=metres(HEARD_M),
+            "G110", case, used or away_m > HEARD_M, "mind",
+            measured=metres(away_m), limit=metres(HEARD_M),
             bird=bird.bird.name, fitting=feature.name,
             why="nobody has said how loud it is, and it lies near",
             remedy="hold a sound meter a metre from it at its loudest, and give sound_db_1m",
             sources=asked.judgement("range at which loudness is asked for"),
         )  # fmt: skip
-    level, way_m, loss = max((level_db(at_1m, way) - loss, way, loss) for way, loss in ways)
-    farther_m = distance_for_m(at_1m - loss, LOUD_DB) - way_m
+    level = one.level_db or 0.0
+    farther_m = distance_for_m(at_1m - one.loss_db, LOUD_DB) - one.distance_m
     return verdict(
-        "G110", case, level <= LOUD_DB, "short" if level > VERY_LOUD_DB else "mind",
+        "G110", case, used or level <= LOUD_DB, "short" if level > VERY_LOUD_DB else "mind",
         measured=Quantity(value=level, unit="dB"), limit=Quantity(value=LOUD_DB, unit="dB"),
         bird=bird.bird.name, fitting=feature.name,
         why="noise comes to its perch that it is not used to, and it bates",

@@ -3,7 +3,7 @@
 Metres, on level ground.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
 
 from mewswright.checks import asked
@@ -13,66 +13,48 @@ from mewswright.checks.finding import TAPE_MM, Evidence, Finding, Status
 from mewswright.checks.limits import whole_cm
 from mewswright.checks.registry import quarters_check, yard_check
 from mewswright.ground.distances import (
-    bearing_deg,
     box_squares,
-    centre_m,
     is_inside,
     nearest_on_edge,
-    nearest_point_m,
     outline_distance_m,
     outline_edges,
     outlines_overlap_m,
-    turn_between_deg,
-    wind_share_pct,
 )
-from mewswright.handbook import SporeSource, aspergillosis_prone, species, spore_sources
+from mewswright.ground.falling import leans_here
+from mewswright.ground.spores import SporeReach, spore_reach
+from mewswright.handbook import aspergillosis_prone, species
 from mewswright.model.place import Feature
 from mewswright.model.quantity import m_from_mm, metres
-from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
 TAPE_M = m_from_mm(TAPE_MM)
-WINDY_PCT = 25.0  # a quarter of the hours from one quarter of the compass: a judgement
-LEANS_DEG = 45.0
 SQUARE_M = 10.0
 
 
 @quarters_check("G101", "Distance from mould")
 def spores(case: Case) -> Iterator[Finding]:
     """Nothing that gives off mould spores lies near, least of all up-wind."""
-    kinds = _spore_kinds()
-    corners = case.quarters.corners_m
     for feature in case.yard.feature:
-        if feature.kind in kinds:
-            yield _spore(case, feature, kinds[feature.kind], outline_distance_m(corners, feature))
+        reach = spore_reach(case.yard, case.quarters, feature)
+        if reach is not None:
+            yield _spore(case, feature, reach)
 
 
 @cache
-def _spore_kinds() -> Mapping[str, SporeSource]:
-    return {one.id: one for one in spore_sources()}
-
-
-@cache
-def _is_prone(name: str) -> bool:
+def is_prone(name: str) -> bool:
     """Asked by id: a species is slow to hash."""
     return aspergillosis_prone(species(name)) is not None
 
 
-def _spore(case: Case, feature: Feature, kind: SporeSource, away_m: float) -> Finding:
+def _spore(case: Case, feature: Feature, reach: SporeReach) -> Finding:
+    kind, limit_m, away_m = reach.kind, reach.limit_m, reach.distance_m
     own = case.yard.house.spore_distance_m
-    limit_m = kind.distance_m.value if own is None else own
-    towards = bearing_deg(
-        centre := centre_m(case.quarters.corners_m), nearest_point_m(centre, feature)
-    )
-    wind_pct = wind_share_pct(case.yard.wind_rose, towards)
-    downwind = wind_pct >= WINDY_PCT
-    prone = next((r for r in case.residents if _is_prone(r.species.id)), None)
-    near = limit_m - away_m > TAPE_M
-    carried = downwind and away_m < 2 * limit_m - TAPE_M
+    prone = next((r for r in case.residents if is_prone(r.species.id)), None)
+    near, carried, downwind = reach.near, reach.carried, reach.downwind
     serious = near and (kind.severity == "high" or downwind or prone is not None)
     told = [kind.reason]
     if downwind:
-        told.append(f"the wind blows from there to here in {wind_pct:g} % of all hours")
+        told.append(f"the wind blows from there to here in {reach.wind_pct:g} % of all hours")
     if prone is not None:
         told.append(f"{prone.bird.name}'s kind falls ill of mould more than others")
     sources = (*asked.witnesses(kind.source), *asked.witnesses(kind.distance_m.source))
@@ -109,7 +91,7 @@ def trees(case: Case) -> Iterator[Finding]:
         fall_m, warn_m = asked.number(near_rule) * tree.height_m, far * tree.height_m
         reaches = fall_m - away_m > TAPE_M
         warns = warn_m - away_m > TAPE_M
-        leans = _leans_here(tree, case.quarters)
+        leans = leans_here(tree, case.quarters)
         weak = tree.condition != "sound"
         missed: Status = "mind"
         if reaches:
@@ -126,13 +108,6 @@ def trees(case: Case) -> Iterator[Finding]:
             f"{whole_cm((fall_m if reaches else warn_m) - away_m)} farther off",
             sources=sources,
         )  # fmt: skip
-
-
-def _leans_here(tree: Feature, quarters: Quarters) -> bool:
-    if tree.lean_deg is None or tree.at_m is None:
-        return False
-    here = bearing_deg(tree.at_m, centre_m(quarters.corners_m))
-    return turn_between_deg(tree.lean_deg, here) <= LEANS_DEG
 
 
 @yard_check("G105", "Quarters on their own ground")

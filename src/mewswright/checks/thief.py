@@ -141,7 +141,7 @@ def gates_in_view(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     for gate in yard.feature:
         if gate.kind not in GATES:
             continue
-        share_pct, by = cover.shown(_gate_spots(gate), GATE_IN_WALL_M)
+        share_pct, by = cover.shown(gate_spots(gate), GATE_IN_WALL_M)
         status, why, remedy = _judged(share_pct, by, "a gate")
         yield Finding(
             code="N106", status=status, fitting=gate.name,
@@ -151,7 +151,7 @@ def gates_in_view(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _gate_spots(gate: Feature) -> list[Eye]:
+def gate_spots(gate: Feature) -> list[Eye]:
     """Middle of every edge of a gate; a point is its own middle."""
     return [
         ((ax + bx) / 2, (ay + by) / 2, GATE_EYE_M) for (ax, ay), (bx, by) in feature_edges(gate)
@@ -160,13 +160,13 @@ def _gate_spots(gate: Feature) -> list[Eye]:
 
 def _judged(share_pct: float, by: Sequence[Feature], what: str) -> tuple[Status, str, str]:
     """Status, why and remedy of a share in view; what is assumed is said, and minded."""
-    assumed = [camera for camera in by if _assumed(camera)]
+    assumed = [camera for camera in by if assumed_keys(camera)]
     if share_pct < SHARE_PCT - 1e-9:
         why = f"who stands at {what} that no camera shows is not seen"
         return "mind", why, "turn a camera to it, or hang one more"
     if assumed:
         names = listed([camera.name for camera in assumed])
-        keys = listed([key for camera in assumed for key in _assumed(camera)])
+        keys = listed([key for camera in assumed for key in assumed_keys(camera)])
         return (
             "mind",
             f"taken to show {VIEW_DEG:g} degrees, {RANGE_M:g} m far, where the file says "
@@ -176,7 +176,7 @@ def _judged(share_pct: float, by: Sequence[Feature], what: str) -> tuple[Status,
     return "sound", "", ""
 
 
-def _assumed(camera: Feature) -> list[str]:
+def assumed_keys(camera: Feature) -> list[str]:
     """Keys of a camera that the file leaves out and its view hangs on."""
     return [key for key in ("range_m", "view_deg") if getattr(camera, key) is None]
 

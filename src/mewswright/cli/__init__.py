@@ -31,6 +31,7 @@ COMMANDS = {
     "wind": "wind",
     "air": "air",
     "sight": "sight",
+    "outlook": "outlook",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",

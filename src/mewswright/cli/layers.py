@@ -21,14 +21,22 @@ def write_layers(yard: "Yard", layers: "Mapping[str, Layer]", out: Path) -> None
     Raises:
         Problem: If the folder cannot be written, or the yard has nothing to draw.
     """
+    write_scenes(drawn_layers(yard, layers), out)
+
+
+def drawn_layers(yard: "Yard", layers: "Mapping[str, Layer]") -> "dict[str, Scene]":
+    """Draw layers over the plan of a yard.
+
+    Raises:
+        Problem: If the yard has nothing to draw.
+    """
     from mewswright.drawing.ground_layer import layer_plan
     from mewswright.model.problem import Problem
 
     try:
-        drawn = {name: layer_plan(yard, layer) for name, layer in layers.items()}
+        return {name: layer_plan(yard, layer) for name, layer in layers.items()}
     except ValueError as error:
         raise Problem(f"--out: {error}") from error
-    write_scenes(drawn, out)
 
 
 def write_scenes(scenes: "Mapping[str, Scene]", out: Path) -> None:

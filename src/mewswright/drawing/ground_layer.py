@@ -102,7 +102,7 @@ def _marks(shape: Shape, layer: Layer) -> Iterator[Mark]:
     if shape.kind == "area" and len(points) >= 3:
         yield Polygon(
             layer=name, points=points, fill=look.fill, hatch=look.hatch, pen="hair",
-            outlined=shape.tone != "plain", title=shape.title, css=css,
+            outlined=shape.tone == "good", title=shape.title, css=css,
         )  # fmt: skip
     elif shape.kind == "circle":
         yield Circle(

@@ -50,6 +50,7 @@ class Bird(Shape):
     )
     companions: Names = Field((), description="Birds that it lives with in peace.")
     fears: Names = Field((), description="Birds that it must not see, beyond the handbook's.")
+    used_to: Names = Field((), description="Features whose noise it is used to, such as the lane.")
     feather_state: Literal["hard", "moulting"] = Field("hard", description="State of the feathers.")
     nervous: bool = Field(False, description="True for a bird that bates at little.")
     one_winged: bool = Field(False, description="True for a bird that cannot fly level.")

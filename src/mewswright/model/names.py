@@ -32,7 +32,9 @@ def broken_names(data: Mapping[str, Any]) -> Iterator[BrokenName]:
     Yields:
         Each such name, table by table.
     """
-    birds, quarters, spaces = (_named(data, table) for table in ("bird", "quarters", "space"))
+    birds, quarters, spaces, features = (
+        _named(data, table) for table in ("bird", "quarters", "space", "feature")
+    )
     # Quarters and spaces share one set of names, since doors speak of both; a row is asked
     # for where a unit may be.
     for tables in (("feature",), ("bird",), ("quarters", "space", "row")):
@@ -49,6 +51,8 @@ def broken_names(data: Mapping[str, Any]) -> Iterator[BrokenName]:
         for key in ("companions", "fears"):
             for i, name in enumerate(_list(bird.get(key))):
                 yield from _unknown((*path, key, i), name, "no such bird", birds)
+        for i, name in enumerate(_list(bird.get("used_to"))):
+            yield from _unknown((*path, "used_to", i), name, "no such feature", features)
     ends = (*quarters, *spaces, OUTSIDE)
     for path, door in _tables(data, "door"):
         between = _list(door.get("between"))
