@@ -261,6 +261,19 @@ def test_a_box_without_a_front_breathes_by_its_cracks():
     assert any("nearly closed" in line for line in q.validity)
 
 
+def test_a_pit_without_wind_breathes_through_its_top():
+    """Walled in all round under an open top: warm air still rises out of it."""
+    around = {"name": "Barn", "kind": "building", "height_m": 9,
+              "outline_m": [[-60, -60], [60, -60], [60, 60], [-60, 60]]}  # fmt: skip
+    still = [{"from_deg": 0, "share_pct": 0, "speed_m_s": 0}]
+    pit = loft(roof={"form": "none"}, at_m=[0, 0], faces={"front": BOARDED})
+    q = told(
+        in_jura(pit, feature=[around], wind_rose=still, climate=CLIMATE | {"wind_m_s": [0] * 12})
+    )
+    assert q.change.median_per_h > 0.5
+    assert q.air.max_c < 60
+
+
 def test_a_cage_of_mesh_and_a_ridged_roof():
     cage = loft(faces=dict.fromkeys(("front", "back", "left", "right"), MESH),
                 roof={"form": "none"})  # fmt: skip

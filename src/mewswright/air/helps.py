@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mewswright.air.birds import Lodger, Verdict, verdict_of
+from mewswright.air.outside import Outside
 from mewswright.air.room import AS_IT_IS, Change
 from mewswright.air.told import HelpName
 from mewswright.air.weather import HOURS, months
-from mewswright.air.year import AirYear, Outside
+from mewswright.air.year import AirYear
 
 if TYPE_CHECKING:
     import numpy as np

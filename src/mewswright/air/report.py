@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING, SupportsFloat
 
 from mewswright.air.birds import Lodger, Verdict, feels_c, lodgers, nights_with
 from mewswright.air.helps import Help, Troubles, heater_holds_c, helps_for, troubles_of
-from mewswright.air.room import Room, pitch_winds, room_of, wind_over_roof
+from mewswright.air.outside import Outside, by_bearing, outside
+from mewswright.air.perch_wind import pitch_winds
+from mewswright.air.room import Room, room_of, wind_over_roof
 from mewswright.air.sun_hours import standard_offset_h, sun_hours
 from mewswright.air.sunlit import Sunlit, sunlit
 from mewswright.air.told import (
@@ -22,7 +24,7 @@ from mewswright.air.told import (
 from mewswright.air.weather import HOURS, Weather, months
 from mewswright.air.weather_made import made_year
 from mewswright.air.words import ASSUMPTIONS, METHOD, help_words, validity, words
-from mewswright.air.year import AirYear, Outside, by_bearing, outside, year_in, year_out
+from mewswright.air.year import AirYear, year_in, year_out
 from mewswright.ground.cold_air import cold_pool
 from mewswright.ground.driving_rain import wetting_wind
 from mewswright.ground.rose import BINS, rose_of

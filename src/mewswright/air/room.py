@@ -6,14 +6,15 @@ from math import sqrt
 from typing import TYPE_CHECKING
 
 from mewswright.air.change import GRAVITY, in_series_m2, pressure_share, through_flow
-from mewswright.ground.lee import is_covered, keeps_wind_off
+from mewswright.air.perch_wind import perch_winds
+from mewswright.ground.lee import keeps_wind_off
 from mewswright.ground.openness import side_area_m2, top_open_share
 from mewswright.ground.rose import BINS, bearings_deg
 from mewswright.ground.wind_faces import FaceWind, spot_speed
 from mewswright.ground.windbreak import Shelter
 from mewswright.handbook import sun_transmittance
 from mewswright.handbook.air import air_figure
-from mewswright.model.fitting import Perch, Side
+from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -29,10 +30,9 @@ INSIDE_FILM = 5.0  # W/m2 K between room and the surfaces in it
 GROUND_U = 0.5  # W/m2 K into the ground, which is as warm as the last month's mean
 SKY_FILM = 4.5  # W/m2 K to the sky through an open top
 SKY_OF_SIDE = 0.25  # share of the sky that the floor sees through an open side
+ROOF_LEAK = 0.2  # cracks of a roof, of those of boarded walls
+LEVEL_SHARE = 0.05  # of A sqrt(g L dT / T) through a level opening; Brown and Solvason, from memory
 KEPT_SUN = 0.8  # of the sun that comes in; the rest is thrown back out
-DRAUGHT = 0.5  # of the wind into an open side, that is felt just inside it
-DIES_AWAY = 0.5  # heights of the room, over which a draught falls to a third
-OVER_WALLS = 0.2  # of the wind at the top of the walls, that is felt under an open top
 OVER_ROOF_M = 0.3
 LINED_U = 1.9  # W/m2 K of a boarded wall with sheets inside, from its layers
 
@@ -134,7 +134,7 @@ def room_of(
     open_top = top_open_share(q)
     high_m = (q.volume_m3 or 0.0) / q.floor_area_m2
     openings = tuple(_openings(q, faces, open_top, change))
-    flow, each = _flows(faces, openings)
+    flow, each = _flows(faces, openings, roof_wind)
     boarded = {face.side: _boarded_m2(q, face.side) for face in faces}
     joined = {face.side: face.joined is not None for face in faces}
     lined = q.frame.lining != "none"
@@ -168,7 +168,7 @@ def room_of(
         ),
         sun_through=change.sun_left,
         roof_wind=roof_wind,
-        perch_wind=_perch_winds(q, faces, each, roof_wind, change),
+        perch_wind=perch_winds(q, faces, each, roof_wind, change.side_left, change.top_left),
     )  # fmt: skip
 
 
@@ -222,31 +222,32 @@ def _openings(
     if open_top > 0:
         area = q.floor_area_m2 * open_top * change.top_left
         found.append(Opening(None, area, top_m, top_m))
-    vents = q.vent_cm2 / 1e4 + change.vent_m2
+    cracks = ROOF_LEAK * q.floor_area_m2 * (1 - open_top) * air_figure("leak_cm2_m2").value / 1e4
+    vents = q.vent_cm2 / 1e4 + change.vent_m2 + cracks
     if vents > 0:
         found.append(Opening(None, vents, top_m, top_m))
     return found
 
 
 def _flows(
-    faces: Sequence[FaceWind], openings: Sequence[Opening]
+    faces: Sequence[FaceWind], openings: Sequence[Opening], roof_wind: "NDArray[np.float64]"
 ) -> "tuple[NDArray[np.float64], dict[Side, NDArray[np.float64]]]":
     """Air by bearing for a wind of 1 m/s 10 m up, and that through each side (inwards positive)."""
     import numpy as np
 
     by_side = {face.side: face for face in faces}
     lee = air_figure("cp_lee").value
-    free = [face.speed for face in faces if face.joined is None]
-    over = np.mean(free, axis=0) if free else np.zeros(BINS)
     pushes, single = [], np.zeros(BINS)
     for one in openings:
         if one.side is None:
-            pushes.append(lee * over**2)
-            continue
-        face = by_side[one.side]
-        pushes.append(pressure_share(bearings_deg() - face.looks_deg) * face.speed**2)
-        # 0.025 A v for what one wall alone changes by the wind's unrest, whatever the rest do.
-        alone = air_figure("single_sided_wind").value * one.area_m2 * face.speed
+            speed = roof_wind
+            pushes.append(lee * speed**2)
+        else:
+            face = by_side[one.side]
+            speed = face.speed
+            pushes.append(pressure_share(bearings_deg() - face.looks_deg) * speed**2)
+        # 0.025 A v for what one opening alone changes by the wind's unrest, whatever the rest do.
+        alone = air_figure("single_sided_wind").value * one.area_m2 * speed
         single = np.maximum(single, alone)
     if not openings:
         return np.zeros(BINS), {}
@@ -266,54 +267,12 @@ def _stack(openings: Sequence[Opening]) -> float:
     one = discharge * area / divisor * sqrt(GRAVITY * max(0.0, top - foot))
     high = [o for o in openings if o.side is None]
     low = [o for o in openings if o.side is not None]
+    over = sum(o.area_m2 for o in high)
+    one = max(one, LEVEL_SHARE * over * sqrt(GRAVITY * sqrt(over)))
     if not high or not low:
         return one
     rise = top - sum(o.area_m2 * (o.foot_m + o.top_m) / 2 for o in low) / max(
         sum(o.area_m2 for o in low), 1e-9
     )
-    between = in_series_m2(sum(o.area_m2 for o in low), sum(o.area_m2 for o in high))
+    between = in_series_m2(sum(o.area_m2 for o in low), over)
     return max(one, discharge * between * sqrt(2 * GRAVITY * max(0.0, rise)))
-
-
-def _perch_winds(
-    q: Quarters,
-    faces: Sequence[FaceWind],
-    each: "dict[Side, NDArray[np.float64]]",
-    roof_wind: "NDArray[np.float64]",
-    change: Change,
-) -> "NDArray[np.float64]":
-    """Wind at each perch as a share of that 10 m up: what flows through, and draughts."""
-    import numpy as np
-
-    high_m = (q.volume_m3 or 0.0) / q.floor_area_m2
-    across = {"front": q.width_mm, "back": q.width_mm, "left": q.depth_mm, "right": q.depth_mm}
-    told = np.zeros((len(q.perches), BINS))
-    for row, perch in enumerate(q.perches):
-        for face in faces:
-            if face.joined is not None:
-                continue
-            section = m_from_mm(across[face.side]) * high_m
-            stream = np.abs(each[face.side]) / section if face.side in each else 0.0
-            away_m = m_from_mm(_away_mm(q, perch, face.side))
-            inside = np.exp(-away_m / (DIES_AWAY * high_m))
-            draught = DRAUGHT * face.into * face.open_share * change.side_left * inside
-            told[row] = np.maximum(told[row], stream + draught)
-        if not is_covered(q, perch.at_mm[1]) and top_open_share(q) > 0:
-            told[row] = np.maximum(told[row], OVER_WALLS * roof_wind * change.top_left)
-    return told
-
-
-def _away_mm(q: Quarters, perch: Perch, side: Side) -> float:
-    x, y = perch.at_mm
-    return {"front": y, "back": q.depth_mm - y, "left": x, "right": q.width_mm - x}[side]
-
-
-def pitch_winds(yard: Yard, q: Quarters, shelter: Shelter) -> "NDArray[np.float64]":
-    """Wind at each perch of quarters without walls, as a share of that 10 m up (perches, bins)."""
-    import numpy as np
-
-    found = [
-        spot_speed(yard, shelter, (*q.on_ground_m(*p.at_mm), m_from_mm(p.height_mm)), q.name)
-        for p in q.perches
-    ]
-    return np.array(found).reshape(-1, BINS)

@@ -12,11 +12,11 @@ from mewswright.air.moist import (
     dew_point_of_c,
     humidity_of_pct,
 )
+from mewswright.air.outside import Outside, by_bearing
 from mewswright.air.room import KEPT_SUN, Room
-from mewswright.air.sun_hours import SunHours
 from mewswright.air.sunlit import Sunlit
-from mewswright.air.weather import DAYS, HOURS, STEFAN, Weather
-from mewswright.ground.rose import BIN_DEG, BINS
+from mewswright.air.weather import HOURS
+from mewswright.ground.rose import BINS
 from mewswright.handbook.air import air_figure
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
@@ -28,77 +28,19 @@ if TYPE_CHECKING:
 
     Line = NDArray[np.float64]
 
-KELVIN = 273.15
 SUN_TO_AIR = 0.3  # of the sun that comes in, that warms the air at once: a judgement
 GROUND_LIGHT = 0.2  # of the light on the ground, that it throws back: usual for grass and gravel
 FILM_STILL, FILM_WIND = 10.0, 4.0  # W/m2 K outside, and more for each m/s; from memory
 FILM_ROOF = 6.0  # under a roof
 ROOF_SHINE, WALL_SHINE = 0.9, 0.45  # of a black surface that sees only sky: walls see half
-GROUND_DAYS = 30
 BATH_G_H_M2 = 50.0  # a bath gives off so much water: a judgement
 WATER_A, WATER_B = 0.432, 0.585  # g a day, Crawford and Lasiewski 1968 (from memory)
 AIR_G_M3 = 1200.0
 WETTING_MM = 0.1  # an hour with less rain wets nothing
 LOW_COLD_K = 1.0  # still, clear nights: K for each e-fold of height under LOW_FROM_M; a judgement
 LOW_FROM_M = 1.5
-CALM_M_S = 2.0
 POOL_K = 2.0  # air that stands behind a dam is so much colder on such nights; a judgement
 UNDER_ROOF = 0.5  # of that, that comes in under a roof; a judgement
-
-
-@dataclass(frozen=True, eq=False)
-class Outside:
-    """Weather and sun, with what every quarters asks of them."""
-
-    weather: Weather
-    sun: SunHours
-    bearing: "NDArray[np.int64]"
-    level: "Line"
-    ground_c: "Line"
-    still_cold: "Line"
-    sky_loss: "Line"
-
-
-def outside(weather: Weather, sun: SunHours) -> Outside:
-    """Work out once what every quarters asks."""
-    import numpy as np
-
-    known = ~np.isnan(weather.wind_from_deg)
-    bearing = np.full(HOURS, BINS)  # one past the end: the mean over all bearings
-    bearing[known] = np.round(weather.wind_from_deg[known] / BIN_DEG).astype(int) % BINS
-    clear = np.clip((weather.temp_c - weather.sky_c) / 20, 0, 1)
-    dark = weather.beam_w_m2 + weather.diffuse_w_m2 < 5
-    calm = np.clip(1 - weather.wind_m_s / CALM_M_S, 0, 1)
-    air, sky = weather.temp_c + KELVIN, weather.sky_c + KELVIN
-    return Outside(
-        weather=weather,
-        sun=sun,
-        bearing=bearing,
-        level=weather.beam_w_m2 * sun.mean(sun.sine) + weather.diffuse_w_m2,
-        ground_c=_running(weather.temp_c),
-        still_cold=clear * dark * calm,
-        sky_loss=STEFAN * (air**4 - sky**4),
-    )
-
-
-def _running(values: "Line") -> "Line":
-    """Mean of the days before, by the hour (8760,)."""
-    import numpy as np
-
-    day = values.reshape(DAYS, 24).mean(axis=1)
-    around = np.concatenate((day[-GROUND_DAYS:], day))
-    sums = np.cumsum(np.concatenate(([0.0], around)))
-    told = (sums[GROUND_DAYS : GROUND_DAYS + DAYS] - sums[:DAYS]) / GROUND_DAYS
-    return np.repeat(told, 24)
-
-
-def by_bearing(table: "Line", out: Outside) -> "Line":
-    """Values by bearing, at the bearing of each hour; the mean where it is not known."""
-    import numpy as np
-
-    wide = np.concatenate((table, table.mean(axis=-1, keepdims=True)), axis=-1)
-    told: Line = wide[..., out.bearing]
-    return told
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,7 +9,7 @@ import typer
 from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
-    from mewswright.ground.wind_report import QuartersWind, WindReport
+    from mewswright.ground.wind_told import QuartersWind, WindReport
 
 
 def command(
