@@ -10,8 +10,15 @@ import pytest
 from hypothesis import given
 from hypothesis.strategies import floats
 
+from mewswright.ground.heard import dulls, heard
 from mewswright.ground.screens import upright_screens
-from mewswright.ground.sound import barrier_loss_db, detour_m, distance_for_m, level_db
+from mewswright.ground.sound import (
+    barrier_loss_db,
+    detour_m,
+    detour_round_m,
+    distance_for_m,
+    level_db,
+)
 from mewswright.model.place import Feature
 
 
@@ -56,3 +63,41 @@ def test_the_detour_by_pythagoras():
     assert detour_m((0, 0, 5), (0, 10, 5), screens) is None
     both = upright_screens([wall(4), wall(1, north_m=6)])
     assert detour_m((0, 0, 0), (0, 10, 0), both) == pytest.approx(5 + sqrt(65) - 10)
+
+
+def fence(*line):
+    return Feature.model_validate(
+        {"name": "fence", "kind": "fence", "line_m": line, "height_m": 99}
+    )
+
+
+def test_round_the_end_of_a_short_wall_by_pythagoras():
+    """A wall 99 m high that ends 3 m aside, 4 m off: 5 + 5 - 8; its other end is farther."""
+    assert detour_round_m((0, 0), (0, 8), fence([-3, 4], [30, 4])) == pytest.approx(2)
+    source = Feature.model_validate(
+        {"name": "dog", "kind": "kennel", "at_m": [0, 0], "sound_db_1m": 90}
+    )
+    one = heard(source, (0, 8, 1), dulls([fence([-3, 4], [30, 4])]))
+    assert one.detour_m == pytest.approx(2)
+    assert one.level_db == pytest.approx(level_db(90, 8) - barrier_loss_db(2))
+
+
+def test_round_a_building_the_nearer_side_counts():
+    """A square of 4 m in the line, 1 m to its left and 3 m to its right: the left corners."""
+    barn = Feature.model_validate(
+        {"name": "barn", "kind": "building", "height_m": 5,
+         "outline_m": [[-1, 2], [3, 2], [3, 6], [-1, 6]]}
+    )  # fmt: skip
+    found = detour_round_m((0, 0), (0, 8), barn)
+    assert found == pytest.approx(sqrt(1 + 4) + sqrt(1 + 36) - 8)
+    assert found <= 2 * sqrt(5) + 4 - 8  # the hull is the real way round
+
+
+def test_a_wall_across_everything_is_passed_over_its_top():
+    long_wall = wall(4).model_copy(update={"line_m": ((-900, 3), (900, 3))})
+    source = Feature.model_validate({"name": "dog", "kind": "kennel", "at_m": [0, 0]})
+    one = heard(source, (0, 10, 1), dulls([long_wall]))
+    assert one.detour_m == pytest.approx(
+        detour_m((0, 0, 1), (0, 10, 1), upright_screens([long_wall]))
+    )
+    assert one.level_db is None

@@ -15,9 +15,9 @@ from mewswright.checks.registry import yard_check
 from mewswright.checks.sightlines import STARTLING
 from mewswright.checks.views import Views, views
 from mewswright.checks.water_more import LANDING_MM
-from mewswright.ground.heard import DULLS, loudest
+from mewswright.ground.heard import Dulls, dulls, loudest
 from mewswright.ground.lookers import WATCHED_M, feature_in_sight
-from mewswright.ground.screens import Eye, Screen, upright_screens
+from mewswright.ground.screens import Eye
 from mewswright.ground.sound import distance_for_m
 from mewswright.handbook import published_rows
 from mewswright.model.place import Feature
@@ -94,7 +94,7 @@ def _other_lives_there(bird: Resident, case: Case) -> bool:
 @yard_check("G110", "Sound at the bird's place")
 def sound(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
     """A newcomer or a nervous bird does not live in noise."""
-    screens = upright_screens(f for f in yard.feature if f.kind in DULLS)
+    between = dulls(yard.feature)
     noisy = [f for f in yard.feature if f.sound_db_1m is not None or f.kind in STARTLING]
     of = views(yard, cases, HEARD_M)
     for i, case in enumerate(cases):
@@ -105,13 +105,13 @@ def sound(yard: Yard, cases: Sequence[Case]) -> Iterator[Finding]:
             if always or apart:
                 eyes = _eyes(of, i, stays if always else apart)
                 for feature in noisy:
-                    yield _heard(case, bird, eyes, feature, screens)
+                    yield _heard(case, bird, eyes, feature, between)
 
 
 def _heard(
-    case: Case, bird: Resident, eyes: Sequence[Eye], feature: Feature, screens: Sequence[Screen]
+    case: Case, bird: Resident, eyes: Sequence[Eye], feature: Feature, between: Dulls
 ) -> Finding:
-    one = loudest(feature, eyes, screens)
+    one = loudest(feature, eyes, between)
     at_1m = feature.sound_db_1m
     used = feature.name in bird.bird.used_to
     if at_1m is None:

@@ -27,9 +27,9 @@ from mewswright.ground.distances import outline_distance_m
 from mewswright.ground.door_cuts import fewest_doors_to_cut
 from mewswright.ground.doors import doors_of, open_places, shortest_way_out
 from mewswright.ground.falling import fall_reach, over_pond_m, runs_onto
-from mewswright.ground.heard import DULLS, loudest, together_db
+from mewswright.ground.heard import dulls, loudest, together_db
 from mewswright.ground.lookers import places_of
-from mewswright.ground.screens import Eye, Screen, upright_screens
+from mewswright.ground.screens import Eye
 from mewswright.ground.spores import spore_reach
 from mewswright.model.place import Feature
 from mewswright.model.quantity import m_from_mm
@@ -38,7 +38,8 @@ from mewswright.model.yard import Yard
 
 HOW = {
     "sound": "level at 1 m less 20 log10 of the distance, less 5 + 20 log10(x / tanh x) over the "
-    "highest way round a wall, x the root of 2 pi N at 500 Hz (15 for lanes), 20 dB at most",
+    "easier way over or round the worst wall, x the root of 2 pi N at 500 Hz (15 for lanes), "
+    "20 dB at most",
     "spores": "distance to the nearest place of each source; share of the hours in which the wind "
     "blows from it, within 45 degrees; months of growth by the climate's mean temperature",
     "falls": "level distance against the tree's height, and half as much again for its crown",
@@ -111,12 +112,12 @@ def ears(case: Case) -> tuple[Eye, ...]:
 
 def _sound(case: Case) -> Iterator[SoundHere]:
     features = case.yard.feature
-    screens: Sequence[Screen] = upright_screens(f for f in features if f.kind in DULLS)
+    between = dulls(features)
     eyes = ears(case)
     for source in features:
         if source.sound_db_1m is None and source.kind not in STARTLING:
             continue
-        one = loudest(source, eyes, screens)
+        one = loudest(source, eyes, between)
         level = one.level_db
         loud = level is not None and level > LOUD_DB
         yield SoundHere(

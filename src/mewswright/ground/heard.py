@@ -1,12 +1,12 @@
 """How loud each named source is at a place: over the straight way, or over the walls in it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import dist, log10
 
 from mewswright.ground.distances import nearest_point_m
-from mewswright.ground.screens import Eye, Screen
-from mewswright.ground.sound import barrier_loss_db, detour_m, level_db
+from mewswright.ground.screens import Eye, Screen, upright_screens
+from mewswright.ground.sound import barrier_loss_db, detour_m, detour_round_m, level_db
 from mewswright.model.place import Feature
 
 SOURCE_M = 1.0  # height that sound comes from: a dog's head, an engine
@@ -32,25 +32,46 @@ class Heard:
     level_db: float | None
 
 
-def heard(source: Feature, eye: Eye, screens: Sequence[Screen]) -> Heard:
+@dataclass(frozen=True)
+class Dulls:
+    """What of the ground dulls sound: each feature with its upright screens."""
+
+    by: tuple[tuple[Feature, tuple[Screen, ...]], ...]
+
+
+def dulls(features: Iterable[Feature]) -> Dulls:
+    """Walls, solid fences, buildings and stacks; hedges and crowns let sound by."""
+    return Dulls(tuple((one, upright_screens((one,))) for one in features if one.kind in DULLS))
+
+
+def heard(source: Feature, eye: Eye, between: Dulls) -> Heard:
     """How loud a source is at one place.
+
+    Sound takes the easier way, over the top of a wall or round its end; of several walls the one
+    that makes the longest detour counts alone.
 
     Args:
         source: The source; its nearest place sounds.
         eye: The place.
-        screens: Walls and their like, from `upright_screens`.
+        between: What dulls, from `dulls`.
     """
     at: Eye = (*nearest_point_m(eye[:2], source), SOURCE_M)
-    longer = detour_m(at, eye, [one for one in screens if one.of != source.name])
+    detours = [
+        min(over, detour_round_m(at[:2], eye[:2], wall))
+        for wall, screens in between.by
+        if wall.name != source.name
+        if (over := detour_m(at, eye, screens)) is not None
+    ]
+    longer = max(detours, default=None)
     loss = 0.0 if longer is None else barrier_loss_db(longer, running=source.kind in RUNNING)
     away = dist(eye, at)
     level = None if source.sound_db_1m is None else level_db(source.sound_db_1m, away) - loss
     return Heard(away, longer, loss, level)
 
 
-def loudest(source: Feature, eyes: Sequence[Eye], screens: Sequence[Screen]) -> Heard:
+def loudest(source: Feature, eyes: Sequence[Eye], between: Dulls) -> Heard:
     """The same at the loudest of some places; of a source of unknown level at the nearest."""
-    every = [heard(source, eye, screens) for eye in eyes]
+    every = [heard(source, eye, between) for eye in eyes]
     if source.sound_db_1m is None:
         return min(every, key=lambda one: one.distance_m)
     return max(every, key=lambda one: -1e9 if one.level_db is None else one.level_db)

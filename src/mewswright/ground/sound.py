@@ -9,6 +9,7 @@ from math import dist, log10, pi, sqrt, tanh
 
 from mewswright.ground.distances import crossing_share
 from mewswright.ground.screens import Eye, Screen
+from mewswright.model.place import Feature, Point
 
 SOUND_M_S = 343.0  # in air of 20 C
 MIDDLE_HZ = 500.0  # stands for voices, dogs and engines alike: a judgement
@@ -70,6 +71,24 @@ def detour_m(start: Eye, end: Eye, screens: Iterable[Screen]) -> float | None:
         if (detour := _over(screen, start, end)) is not None
     ]
     return max(found, default=None)
+
+
+def detour_round_m(start: Point, end: Point, feature: Feature) -> float:
+    """Shortest detour round the ends of a wall, or round a building, in plan [m].
+
+    Round a building it is never longer than the real one: each side is passed by its farthest
+    corner alone.
+    """
+    straight = dist(start, end)
+    if feature.line_m is not None:
+        ends = (feature.line_m[0], feature.line_m[-1])
+        return min(dist(start, p) + dist(p, end) for p in ends) - straight
+    sides: dict[bool, float] = {True: 0.0, False: 0.0}
+    for p in feature.outline_m or (feature.at_m or start,):
+        cross = (end[0] - start[0]) * (p[1] - start[1]) - (end[1] - start[1]) * (p[0] - start[0])
+        longer = dist(start, p) + dist(p, end) - straight
+        sides[cross > 0] = max(sides[cross > 0], longer)
+    return max(0.0, min(sides.values()))
 
 
 def _over(screen: Screen, start: Eye, end: Eye) -> float | None:
