@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from mewswright.checks.outlook import LOUD_DB, VERY_LOUD_DB
 from mewswright.checks.outlook_told import OutlookReport, SoundHere, WalkHere
 from mewswright.checks.walks_told import middle_m
+from mewswright.ground.footprint import feature_points
 from mewswright.ground.layer import Layer, Shape, Tone, areas
 from mewswright.ground.sound import distance_for_m
-from mewswright.ground.visible import feature_points
 from mewswright.model.place import Feature, Point
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard

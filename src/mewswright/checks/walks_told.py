@@ -4,8 +4,8 @@ from itertools import pairwise
 from math import inf
 
 from mewswright.checks.outlook_told import WalkHere, Walks
+from mewswright.ground.footprint import feature_points
 from mewswright.ground.paths import Ways, door_step_m, shortest_round, straight_m
-from mewswright.ground.visible import feature_points
 from mewswright.model.place import Feature, Point
 from mewswright.model.quantity import m_from_mm
 from mewswright.model.yard import Yard

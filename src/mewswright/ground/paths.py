@@ -12,8 +12,8 @@ from itertools import pairwise
 from math import dist, hypot, inf
 from typing import TYPE_CHECKING, Any
 
-from mewswright.ground.visible import feature_points
-from mewswright.model.place import Feature, Point
+from mewswright.ground.footprint import feature_points, footprint
+from mewswright.model.place import Point
 from mewswright.model.quantity import mm_from_m
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 BODY_M = 0.35  # from a wall to the middle of who walks
 GATE_M = 1.2
+TRUNK_M = 0.15  # radius of a trunk, or of a thing of one point: a judgement
 BLOCKS = (
     "wall", "hedge", "fence", "building", "weighing_room", "hay", "straw", "log_stack", "compost",
     "leaf_mould", "rotting_timber", "pond", "tree", "dog_run", "kennel",
@@ -67,7 +68,9 @@ def obstacles(yard: Yard, keep_off_m: float = BODY_M) -> "BaseGeometry":
             found.append(Polygon(quarters.corners_m).buffer(keep_off_m, join_style="mitre"))
     for feature in yard.feature:
         if feature.kind in BLOCKS:
-            found.append(_solid(feature).buffer(keep_off_m, quad_segs=2, join_style="mitre"))
+            found.append(
+                footprint(feature, TRUNK_M, 0.1).buffer(keep_off_m, quad_segs=2, join_style="mitre")
+            )
     gaps = []
     for gate in yard.feature:
         if gate.kind in GATES:
@@ -75,17 +78,6 @@ def obstacles(yard: Yard, keep_off_m: float = BODY_M) -> "BaseGeometry":
             shape = MultiPoint(feature_points(gate)).convex_hull
             gaps.append(shape.buffer(spread, quad_segs=2))
     return unary_union(found).difference(unary_union(gaps))
-
-
-def _solid(feature: Feature) -> "BaseGeometry":
-    from shapely import LineString, Polygon
-    from shapely import Point as Spot
-
-    if feature.outline_m is not None:
-        return Polygon(feature.outline_m).buffer(0)
-    if feature.line_m is not None:
-        return LineString(feature.line_m).buffer((feature.width_m or 0.1) / 2, cap_style="flat")
-    return Spot(feature.at_m or (0.0, 0.0)).buffer(0.15, quad_segs=2)
 
 
 class Ways:

@@ -12,6 +12,7 @@ from math import dist
 from typing import TYPE_CHECKING, Literal
 
 from mewswright.ground.distances import Edge, crossing_share
+from mewswright.ground.footprint import footprint
 from mewswright.ground.screens import Eye, Screen
 from mewswright.ground.sight import Body
 from mewswright.model.place import Feature
@@ -158,7 +159,7 @@ def _ground(yard: Yard, bodies: Sequence[Body]) -> "BaseGeometry":
     outlines = [Polygon(body.quarters.corners_m) for body in bodies]
     kept = [outline.buffer(CLEAR_M) for outline in outlines]
     kept += [
-        _shape(feature).buffer(CLEAR_M if feature.kind in STANDS else 0.01)
+        _under(feature).buffer(CLEAR_M if feature.kind in STANDS else 0.01)
         for feature in yard.feature
         if feature.kind in STANDS or feature.kind in WAYS
     ]
@@ -170,15 +171,9 @@ def _ground(yard: Yard, bodies: Sequence[Body]) -> "BaseGeometry":
     return whole.difference(unary_union(kept))
 
 
-def _shape(feature: Feature) -> "BaseGeometry":
-    from shapely import LineString, Point, Polygon
-
-    if feature.at_m is not None:
-        return Point(feature.at_m).buffer(WAY_M / 2 if feature.kind in WAYS else 0.0)
-    if feature.outline_m is not None:
-        return Polygon(feature.outline_m).buffer(0)
-    wide = feature.width_m or (WAY_M if feature.kind in WAYS else 0.1)
-    return LineString(feature.line_m or ()).buffer(wide / 2)
+def _under(feature: Feature) -> "BaseGeometry":
+    way = feature.kind in WAYS
+    return footprint(feature, WAY_M / 2 if way else 0.01, WAY_M if way else 0.1)
 
 
 def on_a_face(body: Body, lines: Sequence[Line]) -> Proposal | None:

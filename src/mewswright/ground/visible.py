@@ -9,9 +9,10 @@ from collections.abc import Callable, Iterator, Sequence
 from math import cos, radians, sin
 from typing import TYPE_CHECKING
 
+from mewswright.ground.footprint import feature_points
 from mewswright.ground.screens import Blocker, Eye
 from mewswright.ground.sight import Body, in_the_way, sees
-from mewswright.model.place import Feature, Point
+from mewswright.model.place import Point
 from mewswright.model.yard import Yard
 
 if TYPE_CHECKING:
@@ -132,10 +133,3 @@ def ground_of(yard: Yard) -> "BaseGeometry":
     if not corners:
         return GeometryCollection()
     return MultiPoint(corners).convex_hull.buffer(ROUND_M)
-
-
-def feature_points(feature: Feature) -> tuple[Point, ...]:
-    """Every corner of a feature; a point alone for a thing of one point."""
-    if feature.at_m is not None:
-        return (feature.at_m,)
-    return feature.line_m or feature.outline_m or ()
