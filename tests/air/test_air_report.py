@@ -331,3 +331,13 @@ def test_quarters_that_are_not_there_are_named():
 def test_validity_is_told_of_every_quarters():
     assert all(q.validity for q in demo().quarters)
     assert all("made weather" in q.validity[0] for q in demo().quarters)
+
+
+def test_a_heater_that_heats_the_garden_is_no_advice():
+    of = in_jura(loft(faces={"front": {"infill": "open"}}), bird=[bird("Moth", "western_barn_owl")],
+                 stay=[stay("Moth")])  # fmt: skip
+    q = told(of)
+    heater = next(h for h in q.helps if h.help == "heater")
+    dear = heater.energy_kwh > 5 * max(heater.no_comfort_saved_h, 0)
+    assert dear
+    assert not any(line.startswith("most worth: a heater") for line in q.words)

@@ -18,6 +18,7 @@ METHOD = (
     "each opening, what comes in goes out) and by warmth (BS 5925), joined as the root of the sum "
     "of their squares; sun on each side by rays, walls and roof as warm as sun and sky make them"
 )
+DEAREST_KWH = 5.0  # for an hour saved: a heater that takes more is no advice; a judgement
 ASSUMPTIONS = (
     "doors and hatches are shut; boards leak 5 cm2 for a square metre",
     "openings are clear of ice, leaves and snow",
@@ -77,8 +78,14 @@ def words(
             f"{name}: no perch suits in {one.no_comfort_hours} of {one.hours_there} hours "
             f"({', '.join(parts) or 'each perch for another reason'})"
         )
-    best = max(helps, key=lambda one: one.no_comfort_saved_h, default=None)
-    if best is not None and best.no_comfort_saved_h > 0:
+    worth = [
+        one
+        for one in helps
+        if one.no_comfort_saved_h > 0
+        and (one.energy_kwh or 0) <= DEAREST_KWH * one.no_comfort_saved_h
+    ]
+    best = max(worth, key=lambda one: one.no_comfort_saved_h, default=None)
+    if best is not None:
         yield f"most worth: {best.what}: {best.words}"
 
 
