@@ -91,16 +91,22 @@ def rays_of(height_deg: "NDArray[np.float64]", bearing_deg: "NDArray[np.float64]
 
 def through(thin: Sequence[Thin], rays: Rays, month: "NDArray[np.int64]") -> "NDArray[np.float32]":
     """Share of each ray that passes each thin thing (things, rays); at least one row."""
+    return passing(thin, rays.ways.T, month[rays.order])
+
+
+def passing(
+    thin: Sequence[Thin], ways: "NDArray[np.float64]", month: "NDArray[np.int64]"
+) -> "NDArray[np.float32]":
+    """The same for unit vectors towards the sun (rays, 3), each in a month from 1 to 12."""
     import numpy as np
 
-    told = np.ones((max(1, len(thin)), rays.count), np.float32)
-    way = rays.ways.T
+    told = np.ones((max(1, len(thin)), len(ways)), np.float32)
     for row, one in enumerate(thin):
         if isinstance(one, Leaves):
-            told[row] = np.array(one.share, np.float32)[month[rays.order] - 1]
+            told[row] = np.array(one.share, np.float32)[month - 1]
             continue
         for grille in one if isinstance(one, tuple) else (one,):
-            told[row] *= _passes(grille, way).astype(np.float32)
+            told[row] *= _passes(grille, ways).astype(np.float32)
     return told
 
 

@@ -145,8 +145,9 @@ def make_room(rows: int) -> Any:
     """Tables that `look_round` fills for one point after the other.
 
     Of a sector: the tangents below which and from which it is dark, above which no solid and no
-    thin one stands; first entry of its solids and of its thin ones. Of an entry: the next one, its
-    solid, the forms that must be asked (bits); the tangent over which it stops nothing.
+    thin one stands; first entry of its solids (the highest first) and of its thin ones (in order
+    of rows). Of an entry: the next one, its solid, the forms that must be asked (bits); the tangent
+    over which it stops nothing.
     """
     most = rows * (SECTORS + 2)
     return (
@@ -288,7 +289,15 @@ def look_round(boxes: Any, crowns: Any, at: Any, rays: Any, span: Any, room: Any
                 if sure_high >= most:
                     table[s, 1] = min(table[s, 1], sure_low)
             table[s, 2 + thin] = max(table[s, 2 + thin], upper)
-            entries[count, 0], entries[count, 1], entries[count, 2] = heads[s, thin], row, mask
+            entries[count, 1], entries[count, 2] = row, mask
             uppers[count] = upper
-            heads[s, thin] = count
+            after, before = heads[s, thin], -1
+            if not thin:
+                while after >= 0 and uppers[after] > upper:
+                    before, after = after, entries[after, 0]
+            entries[count, 0] = after
+            if before < 0:
+                heads[s, thin] = count
+            else:
+                entries[before, 0] = count
             count += 1

@@ -134,13 +134,12 @@ def _one_point(
         for thin in range(2):
             entry = heads[k, thin]
             while entry >= 0:
-                if uppers[entry] > table[k, 0]:
-                    stop = first_over(tangents, first, last, uppers[entry])
-                    if stop > first:
-                        _ask(
-                            boxes, crowns, through, at, suns, entry, (first, stop), room, margin,
-                            out,
-                        )  # fmt: skip
+                stop = first_over(tangents, first, last, uppers[entry])
+                if stop > first:
+                    span = (first, stop)
+                    _ask(boxes, crowns, through, at, suns, entry, span, room, margin, out)
+                elif not thin:
+                    break  # the solids after it are lower still
                 entry = entries[entry, 0]
 
 

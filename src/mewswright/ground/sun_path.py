@@ -139,6 +139,107 @@ class SunYear:
     bearing_deg: "NDArray[np.float64]"
 
 
+Horizon = tuple[tuple[float, float], ...]
+
+
+def horizon_at(horizon: Horizon, bearing_deg: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    """Height of the land round about [deg] at some bearings, straight between the given ones.
+
+    Args:
+        horizon: Pairs of bearing and height [deg], in any order; none = free all round.
+        bearing_deg: Where it is asked.
+    """
+    import numpy as np
+
+    if not horizon:
+        return np.zeros(np.shape(bearing_deg))
+    turns, heights = zip(*sorted(horizon), strict=True)
+    told: NDArray[np.float64] = np.interp(bearing_deg, turns, heights, period=360)
+    return told
+
+
+@dataclass(frozen=True, eq=False)
+class SunWay:
+    """The sun's way through a year, asked at any minute.
+
+    The unit vector towards the sun, without the air, is cubic between positions of each tenth
+    minute; refraction comes after, for it breaks off under the horizon.
+
+    Attributes:
+        start: Midnight before the year by the yard's clock, in universal time.
+        minutes: Length of the year.
+        altitude_m: Height above the sea.
+        knots: Unit vectors from ten minutes before the start (knots, 3).
+    """
+
+    start: datetime
+    minutes: int
+    altitude_m: float
+    knots: "NDArray[np.float64]"
+
+    def at(self, minute: "NDArray[np.float64]") -> "tuple[NDArray[np.float64], NDArray[np.float64]]":
+        """Height with refraction and bearing [deg] at minutes since the start."""
+        import numpy as np
+        from pvlib.atmosphere import alt2pres
+        from pvlib.spa import atmospheric_refraction_correction
+
+        at = (minute + 10) / 10
+        left = at.astype(np.int64)
+        t = (at - left)[:, None]
+        a, b, c, d = (self.knots[left + n] for n in (-1, 0, 1, 2))
+        told = (
+            -t * (t - 1) * (t - 2) / 6 * a
+            + (t + 1) * (t - 1) * (t - 2) / 2 * b
+            - (t + 1) * t * (t - 2) / 2 * c
+            + (t + 1) * t * (t - 1) / 6 * d
+        )
+        bare = np.degrees(np.arctan2(told[:, 2], np.hypot(told[:, 0], told[:, 1])))
+        bent = atmospheric_refraction_correction(
+            alt2pres(self.altitude_m) / 100, AIR_C, bare, REFRACTION_AT_RISE_DEG
+        )
+        return bare + bent, np.degrees(np.arctan2(told[:, 0], told[:, 1])) % 360
+
+
+@lru_cache(maxsize=4)
+def sun_way(
+    latitude_deg: float,
+    longitude_deg: float,
+    altitude_m: float,
+    time_zone: str,
+    year: int = YEAR_OF_NO_LEAP,
+) -> SunWay:
+    """The sun's way through a year of the yard's clock.
+
+    Args:
+        latitude_deg: Latitude [deg].
+        longitude_deg: Longitude [deg].
+        altitude_m: Height above the sea [m].
+        time_zone: IANA name of the yard's clock.
+        year: Which year.
+
+    Raises:
+        ValueError: For a place that cannot be.
+
+    Source:
+        Reda and Andreas 2004, NREL/TP-560-34302, for the positions of each tenth minute.
+    """
+    _on_earth(latitude_deg, longitude_deg, altitude_m)
+    import numpy as np
+    import pandas as pd
+
+    clock = ZoneInfo(time_zone)
+    start = datetime(year, 1, 1, tzinfo=clock).astimezone(UTC)
+    end = datetime(year + 1, 1, 1, tzinfo=clock).astimezone(UTC)
+    minutes = int((end - start).total_seconds() // 60)
+    moments = pd.Timestamp(start) + pd.to_timedelta(np.arange(-10, minutes + 31, 10), unit="min")
+    found = _positions(moments, latitude_deg, longitude_deg, altitude_m)
+    height = np.radians(found["elevation"].to_numpy(float))
+    bearing = np.radians(found["azimuth"].to_numpy(float))
+    flat = np.cos(height)
+    knots = np.column_stack((flat * np.sin(bearing), flat * np.cos(bearing), np.sin(height)))
+    return SunWay(start, minutes, altitude_m, knots)
+
+
 @lru_cache(maxsize=8)
 def sun_year(
     latitude_deg: float,
@@ -147,6 +248,7 @@ def sun_year(
     time_zone: str,
     step_min: int = 10,
     year: int = YEAR_OF_NO_LEAP,
+    horizon: Horizon = (),
 ) -> SunYear:
     """The sun over a year, at the middle of each step.
 
@@ -157,34 +259,25 @@ def sun_year(
         time_zone: IANA name of the yard's clock, which months and hours are told in.
         step_min: Minutes a step, 1 to 60, a divisor of 60.
         year: Which year.
+        horizon: Height of the land round about, pairs of bearing and height [deg].
 
     Raises:
         ValueError: For a step or a place that cannot be.
 
     Source:
-        Reda and Andreas 2004, NREL/TP-560-34302; steps finer than ten minutes lie on a cubic
-        through the positions of each tenth minute.
+        As `sun_way`.
     """
-    _on_earth(latitude_deg, longitude_deg, altitude_m)
     if not 1 <= step_min <= 60 or 60 % step_min:
         raise ValueError(f"the step must divide an hour: 1 to 60 min, got {step_min}")
     import numpy as np
     import pandas as pd
 
-    clock = ZoneInfo(time_zone)
-    start = datetime(year, 1, 1, tzinfo=clock).astimezone(UTC)
-    end = datetime(year + 1, 1, 1, tzinfo=clock).astimezone(UTC)
-    minutes = int((end - start).total_seconds() // 60)
-    middles = np.arange(0, minutes, step_min).astype(np.float64) + step_min / 2
-    if step_min >= 10:
-        moments = pd.Timestamp(start) + pd.to_timedelta(middles, unit="min")
-        found = _positions(moments, latitude_deg, longitude_deg, altitude_m)
-        height = found["apparent_elevation"].to_numpy(float)
-        bearing = found["azimuth"].to_numpy(float)
-    else:
-        height, bearing = _between(start, minutes, middles, latitude_deg, longitude_deg, altitude_m)
-    local = (pd.Timestamp(start) + pd.to_timedelta(middles, unit="min")).tz_convert(clock)
-    up = height > 0
+    way = sun_way(latitude_deg, longitude_deg, altitude_m, time_zone, year)
+    middles = np.arange(0, way.minutes, step_min).astype(np.float64) + step_min / 2
+    height, bearing = way.at(middles)
+    moments = pd.Timestamp(way.start) + pd.to_timedelta(middles, unit="min")
+    local = moments.tz_convert(ZoneInfo(time_zone))
+    up = height > horizon_at(horizon, bearing)
     return SunYear(
         step_min=float(step_min),
         minute=middles[up].astype(np.int64),
@@ -193,53 +286,4 @@ def sun_year(
         day=np.asarray(local.day_of_year)[up].astype(np.int64) - 1,
         height_deg=height[up],
         bearing_deg=bearing[up],
-    )
-
-
-def _between(
-    start: datetime,
-    minutes: int,
-    middles: "NDArray[np.float64]",
-    latitude_deg: float,
-    longitude_deg: float,
-    altitude_m: float,
-) -> "tuple[NDArray[np.float64], NDArray[np.float64]]":
-    """Height and bearing at moments between positions of each tenth minute [deg].
-
-    The unit vector towards the sun, without the air, is cubic between four of them; refraction
-    comes after, for it breaks off under the horizon.
-    """
-    import numpy as np
-    import pandas as pd
-    from pvlib.atmosphere import alt2pres
-    from pvlib.spa import atmospheric_refraction_correction
-
-    knots = np.arange(-10, minutes + 21, 10)
-    found = _positions(
-        pd.Timestamp(start) + pd.to_timedelta(knots, unit="min"),
-        latitude_deg, longitude_deg, altitude_m,
-    )  # fmt: skip
-    height = np.radians(found["elevation"].to_numpy(float))
-    bearing = np.radians(found["azimuth"].to_numpy(float))
-    ways = np.column_stack(
-        (np.cos(height) * np.sin(bearing), np.cos(height) * np.cos(bearing), np.sin(height))
-    )
-    at = (middles + 10) / 10
-    left = at.astype(np.int64)
-    t = (at - left)[:, None]
-    a, b, c, d = (ways[left + n] for n in (-1, 0, 1, 2))
-    told = (
-        -t * (t - 1) * (t - 2) / 6 * a
-        + (t + 1) * (t - 1) * (t - 2) / 2 * b
-        - (t + 1) * t * (t - 2) / 2 * c
-        + (t + 1) * t * (t - 1) / 6 * d
-    )
-    flat = np.hypot(told[:, 0], told[:, 1])
-    bare = np.degrees(np.arctan2(told[:, 2], flat))
-    bent = atmospheric_refraction_correction(
-        alt2pres(altitude_m) / 100, AIR_C, bare, REFRACTION_AT_RISE_DEG
-    )
-    return (
-        bare + bent,
-        np.degrees(np.arctan2(told[:, 0], told[:, 1])) % 360,
     )
