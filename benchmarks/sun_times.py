@@ -62,7 +62,9 @@ def truth(solids: list[Solid], points: np.ndarray, day: int, brute: int) -> list
         shines = np.zeros(len(minute) + 2, np.int8)
         shines[1 + rays.order] = one > 0
         turns = np.diff(shines)
-        told.append(np.column_stack((minute[turns[:-1] == 1], minute[np.flatnonzero(turns == -1) - 1])))
+        told.append(
+            np.column_stack((minute[turns[:-1] == 1], minute[np.flatnonzero(turns == -1) - 1]))
+        )
     return told
 
 

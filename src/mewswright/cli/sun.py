@@ -12,7 +12,7 @@ from mewswright.cli.problems import refusing
 
 if TYPE_CHECKING:
     from mewswright.ground.sun_path import SunNow
-    from mewswright.ground.sun_report import QuartersSun, SunReport
+    from mewswright.ground.sun_shapes import QuartersSun, SunReport
 
 
 def command(
@@ -40,7 +40,7 @@ def command(
             return
         report = _year(yard_file, tuple(quarters or ()), step_min, (lat, lon, alt))
     if as_json:
-        typer.echo(report.model_dump_json(indent=2))
+        typer.echo(report.model_dump_json())
     else:
         typer.echo("\n".join(_spoken(report)))
 
@@ -130,6 +130,15 @@ def _spoken(report: "SunReport") -> Iterator[str]:
         yield from _quarters(one)
     yield ""
     yield f"How: {report.method}; steps of {report.step_min:g} min"
+    error = report.error
+    yield (
+        f"Error: {error.rays_differing} of {error.rays_asked} rays differ from asking every solid"
+        + (
+            ""
+            if error.step_h_year_most is None
+            else f"; steps of time cost {error.step_h_year_most:g} h a year at most"
+        )
+    )
     yield "Assumed"
     yield from (f"  {line}" for line in report.assumptions)
 

@@ -7,6 +7,7 @@ the plane across them; a mesh of wires w lets (1 - w / (p cos a)) (1 - w / (p co
 """
 
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 Spot = tuple[float, float, float]
+HALF = 0.5  # of the sun: what lets less through counts as dense where that is asked
+BLOCK = 64  # spots cast at once: what is put in order after them stays small
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,32 +130,80 @@ def _passes(grille: Grille, way: "NDArray[np.float64]") -> "NDArray[np.float64]"
     return both
 
 
+def points_of(spots: "Sequence[Spot] | NDArray[np.float64]") -> "NDArray[np.float64]":
+    """Spots as the kernels read them (spots, 3)."""
+    import numpy as np
+
+    return np.ascontiguousarray(np.asarray(spots, float).reshape(-1, 3))
+
+
+class Caster:
+    """Solids and a year of the sun, made ready to cast rays to spots."""
+
+    def __init__(self, solids: Sequence[Solid], year: SunYear) -> None:
+        """Turn both into rows of numbers."""
+        self.rows = rows_of(solids)
+        self.rays = rays_of(year.height_deg, year.bearing_deg)
+        self.passes = through(self.rows.thin, self.rays, year.month)
+
+    def whole(self) -> "Caster":
+        """The same with thin things that stop the sun where they let less than half through."""
+        told = copy(self)
+        told.passes = (self.passes >= HALF).astype(self.passes.dtype)
+        return told
+
+    def light(self, spots: "Sequence[Spot] | NDArray[np.float64]") -> "NDArray[np.float32]":
+        """Share of the direct sun that reaches each spot at each step, in the order of the year.
+
+        Args:
+            spots: Where [m east, m north, m up] (spots, 3).
+
+        Returns:
+            Shares 0 to 1 (spots, steps).
+        """
+        import numpy as np
+
+        told = np.empty((len(spots), self.rays.count), np.float32)
+        for start in range(0, len(spots), BLOCK):
+            block = self.cast(spots[start : start + BLOCK])
+            told[start : start + BLOCK, self.rays.order] = block
+        return told
+
+    def cast(self, spots: "Sequence[Spot] | NDArray[np.float64]") -> "NDArray[np.float32]":
+        """The same in the order of the rays."""
+        import numpy as np
+
+        from mewswright.ground.ray_light import light_of
+
+        points = points_of(spots)
+        out = np.empty((len(points), self.rays.count), np.float32)
+        if out.size:
+            light_of(
+                self.rows.boxes, self.rows.crowns, self.passes, points, self.rays.suns,
+                self.rays.starts, out,
+            )  # fmt: skip
+        return out
+
+    def differences(self, spots: Sequence[Spot], each: int) -> "NDArray[np.float32]":
+        """Size of the difference from asking every solid, for one ray in so many (spots, rays)."""
+        import numpy as np
+
+        from mewswright.ground.ray_kernel import light_of_each
+
+        points, suns = points_of(spots), np.ascontiguousarray(self.rays.suns[:, ::each])
+        passes = np.ascontiguousarray(self.passes[:, ::each])
+        slow = np.empty((len(points), suns.shape[1]), np.float32)
+        if slow.size:
+            light_of_each(self.rows.boxes, self.rows.crowns, passes, points, suns, slow)
+        told: NDArray[np.float32] = np.abs(self.cast(spots)[:, ::each] - slow)
+        return told
+
+
 def light(
     solids: Sequence[Solid], spots: "Sequence[Spot] | NDArray[np.float64]", year: SunYear
 ) -> "NDArray[np.float32]":
-    """Share of the direct sun that reaches each spot at each step of a year.
-
-    Args:
-        solids: What stands in the yard.
-        spots: Where [m east, m north, m up] (spots, 3).
-        year: The sun's steps.
-
-    Returns:
-        Shares 0 to 1 (spots, steps), in the order of the year.
-    """
-    import numpy as np
-
-    from mewswright.ground.ray_light import light_of
-
-    points = np.ascontiguousarray(np.asarray(spots, float).reshape(-1, 3))
-    rows, rays = rows_of(solids), rays_of(year.height_deg, year.bearing_deg)
-    out = np.empty((len(points), rays.count), np.float32)
-    if len(points):
-        passes = through(rows.thin, rays, year.month)
-        light_of(rows.boxes, rows.crowns, passes, points, rays.suns, rays.starts, out)
-    told = np.empty_like(out)
-    told[:, rays.order] = out
-    return told
+    """Share of the sun that reaches spots over a year: `Caster` for one question."""
+    return Caster(solids, year).light(spots)
 
 
 def hours(shares: "NDArray[np.float32]", year: SunYear) -> "NDArray[np.float64]":

@@ -118,8 +118,8 @@ def _asked_stretch(boxes: Any, crowns: Any, row: int, at: Any, ends: Any, sun: A
 
 @njit(cache=True)
 def _stretches(
-    boxes: Any, crowns: Any, through: Any, at: Any, piece: int, ends: Any, entry: int, tangent: float,
-    room: Any, found: Any, count: int, sun: Any,
+    boxes: Any, crowns: Any, through: Any, at: Any, piece: int, ends: Any, entry: int,
+    tangent: float, room: Any, found: Any, count: int, sun: Any,
 ) -> int:  # fmt: skip
     """Stretches of a piece that solids stop, into `found`; -1 if one of them stops all."""
     _, _, entries, uppers, cones = room
@@ -137,7 +137,10 @@ def _stretches(
                 low, high = _crown_stretch(cones[row], ends)
             kind = boxes[row, 12] if row < len(boxes) else crowns[row - len(boxes), 5]
             if kind >= 0 and low < high:
-                f0, f1 = HALF - through[int(kind), 2 * piece], HALF - through[int(kind), 2 * piece + 1]
+                f0, f1 = (
+                    HALF - through[int(kind), 2 * piece],
+                    HALF - through[int(kind), 2 * piece + 1],
+                )
                 low, high = _narrowed(f0, f1, low, high)
             if low <= 0.0 and high >= 1.0:
                 return -1
@@ -201,7 +204,14 @@ def _one_point(
 
 @njit(cache=True, parallel=True)
 def times_of(
-    boxes: Any, crowns: Any, through: Any, points: Any, minute: Any, ends: Any, sector: Any, out: Any
+    boxes: Any,
+    crowns: Any,
+    through: Any,
+    points: Any,
+    minute: Any,
+    ends: Any,
+    sector: Any,
+    out: Any,
 ) -> Any:
     """Minutes at which the sun comes and goes at each point, into `out` (points, most, 2).
 

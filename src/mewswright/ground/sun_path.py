@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 # 0.004 deg a day's 86400, far below what is told here. Source: NREL/TP-560-34302, its example.
 DELTA_T_S = 67.0
 YEAR_OF_NO_LEAP = 2023  # a year of 365 days stands for every year: the sun differs by 0.2 deg
+MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 REFRACTION_AT_RISE_DEG = 0.5667  # Source: NREL/TP-560-34302, its example
 AIR_C = 12.0  # warmth of the air for its refraction; 10 K change a height of 5 deg by 0.006 deg
 
@@ -138,6 +139,17 @@ class SunYear:
     height_deg: "NDArray[np.float64]"
     bearing_deg: "NDArray[np.float64]"
 
+    def in_months(self, months: tuple[int, ...]) -> "SunYear":
+        """The steps of some months only."""
+        import numpy as np
+
+        kept = np.isin(self.month, months)
+        told = {
+            name: getattr(self, name)[kept]
+            for name in ("minute", "month", "hour", "day", "height_deg", "bearing_deg")
+        }
+        return SunYear(self.step_min, **told)
+
 
 Horizon = tuple[tuple[float, float], ...]
 
@@ -177,7 +189,9 @@ class SunWay:
     altitude_m: float
     knots: "NDArray[np.float64]"
 
-    def at(self, minute: "NDArray[np.float64]") -> "tuple[NDArray[np.float64], NDArray[np.float64]]":
+    def at(
+        self, minute: "NDArray[np.float64]"
+    ) -> "tuple[NDArray[np.float64], NDArray[np.float64]]":
         """Height with refraction and bearing [deg] at minutes since the start."""
         import numpy as np
         from pvlib.atmosphere import alt2pres

@@ -35,6 +35,15 @@ class SunPieces:
     sector: "NDArray[np.int64]"
     month: "NDArray[np.int64]"
 
+    def on(self, days: "NDArray[np.float64]") -> "SunPieces":
+        """The pieces that touch some days, given by their first and last minute (days, 2)."""
+        import numpy as np
+
+        kept = np.zeros(len(self.sector), bool)
+        for first, last in days:
+            kept |= (self.minute[:, 1] > first) & (self.minute[:, 0] < last)
+        return SunPieces(self.minute[kept], self.ends[kept], self.sector[kept], self.month[kept])
+
 
 def sun_pieces(way: SunWay, time_zone: str, horizon: Horizon = ()) -> SunPieces:
     """Cut a year of the sun at each tenth minute, at rise and set, and at the edges of sectors.

@@ -18,6 +18,8 @@ from mewswright.model.standard_file import StandardFile
 from mewswright.model.stock import ItemPrice, Offcut, StockBar
 from mewswright.model.ways import Door, Space
 
+HorizonHeight = Annotated[float, Field(ge=0, lt=90, allow_inf_nan=False)]
+
 
 class Holding(Shape):
     """Where the yard is and which rules bind it."""
@@ -40,6 +42,25 @@ class Holding(Shape):
     boundary_m: tuple[Point, ...] = Field(
         (), description="Corners of the boundary, [east, north] of the yard's origin."
     )
+    horizon_deg: tuple[tuple[Bearing, HorizonHeight], ...] = Field(
+        (),
+        description="Land round about that hides the sun: [bearing, height over level] of its "
+        "edge, straight between; none = free.",
+    )
+
+    @field_validator("horizon_deg")
+    @classmethod
+    def horizon_bearings_differ(
+        cls, pairs: tuple[tuple[float, float], ...]
+    ) -> tuple[tuple[float, float], ...]:
+        """Refuse two heights at one bearing."""
+        bearings = [bearing for bearing, _ in pairs]
+        for bearing in bearings:
+            if bearings.count(bearing) > 1:
+                raise ValueError(
+                    f"horizon_deg gives bearing {bearing:g} more than once: keep one height of it"
+                )
+        return pairs
 
 
 class HouseLimits(Shape):
