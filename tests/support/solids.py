@@ -17,7 +17,7 @@ def some_solids(chance: np.random.Generator) -> Iterator[Solid]:
         at = chance.normal(size=2) * 6
         if number % 4 == 3:
             radius = chance.uniform(0.5, 2.5)
-            yield SolidCrown("", (*at, radius + chance.uniform(0, 4)), radius, 1.3, thin)
+            yield SolidCrown("", (*at, 1.3 * radius + chance.uniform(0, 4)), radius, 1.3, thin)
         else:
             foot = chance.choice([0.0, 2.2])
             yield SolidBox(

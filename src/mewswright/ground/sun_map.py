@@ -125,6 +125,8 @@ def shades(
 ) -> tuple[Shade, ...]:
     """The shade of every solid on level ground at one moment.
 
+    No solid may reach under the ground: what is thrown from there would count as shade.
+
     Args:
         solids: What stands in the yard (`yard_solids`).
         height_deg: Height of the sun, more than 0.
