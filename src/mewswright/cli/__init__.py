@@ -32,6 +32,7 @@ COMMANDS = {
     "air": "air",
     "sight": "sight",
     "outlook": "outlook",
+    "place": "place",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",

@@ -66,9 +66,15 @@ class KeepOff:
 
     rule: Rule
     thing: str
-    area: "BaseGeometry"
+    area: "BaseGeometry"  # all the ground within that distance
+    own: "BaseGeometry"
     away_m: float
     kinds: tuple[str, ...]  # kinds of quarters that it holds for
+
+
+def _off(rule: Rule, thing: str, own: "BaseGeometry", away_m: float, kinds: tuple[str, ...]
+         ) -> KeepOff:  # fmt: skip
+    return KeepOff(rule, thing, grown(own, away_m), own, away_m, kinds)
 
 
 ALL = ("loft", "shelter", "pitch", "isolation")
@@ -241,36 +247,36 @@ def _keep_offs(yard: Yard, standing: Sequence[Placed], passage: float) -> Iterat
         ground = _ground_of(f)
         if f.kind in severe:
             away = severe[f.kind] if own_spore is None else own_spore
-            yield KeepOff("spores", f.name, grown(ground, away), away, ALL)
+            yield _off("spores", f.name, ground, away, ALL)
         if f.kind == "power_line":
-            yield KeepOff("power_line", f.name, grown(ground, line_m), line_m, ALL)
+            yield _off("power_line", f.name, ground, line_m, ALL)
         elif f.kind == "tree":
             assert f.height_m is not None
             roots = f.crown_radius_m or ROOT_SHARE * f.height_m
-            yield KeepOff("hazard", f.name, grown(ground, THIN_M), THIN_M, ALL)
-            yield KeepOff("roots", f.name, grown(ground, roots), roots, BUILT)
+            yield _off("hazard", f.name, ground, THIN_M, ALL)
+            yield _off("roots", f.name, ground, roots, BUILT)
             if f.condition != "sound":
                 away = fall * f.height_m
-                yield KeepOff("suspect_tree", f.name, grown(ground, away), away, ALL)
+                yield _off("suspect_tree", f.name, ground, away, ALL)
         elif f.kind in WAYS:
-            yield KeepOff("way", f.name, grown(ground, BESIDE_WAY_M), BESIDE_WAY_M, ALL)
+            yield _off("way", f.name, ground, BESIDE_WAY_M, ALL)
         elif f.kind in ("gate", "flying_ground_gate"):
-            yield KeepOff("way", f.name, grown(ground, GATE_M), GATE_M, ALL)
+            yield _off("way", f.name, ground, GATE_M, ALL)
         elif f.kind == "tap":
-            yield KeepOff("way", f.name, grown(ground, TAP_M), TAP_M, ALL)
+            yield _off("way", f.name, ground, TAP_M, ALL)
         elif f.kind == "camera":
-            yield KeepOff("hazard", f.name, grown(ground, MAST_M), MAST_M, ALL)
+            yield _off("hazard", f.name, ground, MAST_M, ALL)
         elif f.at_m is not None:
             if f.kind != "weighing_room":
-                yield KeepOff("hazard", f.name, grown(ground, THING_M), THING_M, ALL)
+                yield _off("hazard", f.name, ground, THING_M, ALL)
         else:
-            yield KeepOff("hazard", f.name, grown(ground, passage), passage, ALL)
+            yield _off("hazard", f.name, ground, passage, ALL)
     for placed in standing:
         area = outline(placed)
-        yield KeepOff("quarters", placed.piece.name, grown(area, passage), passage, ALL)
+        yield _off("quarters", placed.piece.name, area, passage, ALL)
         other = ("loft", "shelter", "pitch") if placed.piece.living_kind == "isolation" else ()
         apart = other or ("isolation",)
-        yield KeepOff("apart", placed.piece.name, grown(area, APART_M), APART_M, apart)
+        yield _off("apart", placed.piece.name, area, APART_M, apart)
 
 
 def _ground_of(feature: Feature) -> "BaseGeometry":

@@ -175,6 +175,21 @@ def rebuild(
 
 
 @njit(cache=True)
+def still_open(p, first, last, dearest, state, mark, skip, cand, cost, trig, size, gap, fear, turns,
+               nturn, sight):  # type: ignore[no-untyped-def]
+    """Candidates of piece p, in order, that meet no piece that stays and are not too dear."""
+    found = np.empty(last - first, np.int64)
+    many = 0
+    for i in range(first, last):
+        if cost[i] > dearest:
+            break
+        if _fits(i, p, state, mark, skip, cand, trig, size, gap, fear, turns, nturn, sight):
+            found[many] = i
+            many += 1
+    return found[:many]
+
+
+@njit(cache=True)
 def branch(
     best, bound_of, value, weight, order, mark, start, cand, trig, size, gap, fear, turns, nturn,
     sight, limit, nodes,

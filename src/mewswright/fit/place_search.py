@@ -24,8 +24,10 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
 
-HEAT = 60  # hundredths of a point by which a step may be worse at first, for each piece
-ROUNDS = 400  # of ruin and rebuild at a time
+HEAT = 250  # hundredths of a point by which a step may be worse at first, for twelve pieces
+ROUNDS = 1000  # of ruin and rebuild at a time
+NEAR = 0.03  # share of the best cost: what comes so near is improved by windows
+WINDOW, WINDOW_LOOKS = 3, 60_000  # pieces in a window, and candidates looked at in one
 
 
 @dataclass(frozen=True)
@@ -169,7 +171,8 @@ def search(table: Table, seed: int, limits: Limits, costs: "tuple[Ints, ...] | N
             m = table.mark[p]
             if i >= 0:
                 best[p] = starts[m] + int(np.flatnonzero(orders[m] == i)[0])
-    rounds = _rebuild(table, best, seed, limits, cand, cost, starts)
+    rows = Rows(cand, cost, starts, table.rules(range(len(table.counts))))
+    best, rounds = _rebuilt(table, best, seed, limits, rows)
     chosen = _places(table, best, starts, orders)
     value = _cost(table, chosen, own)
     if not prove or min(chosen) < 0:
@@ -190,22 +193,86 @@ def _dealt(table: Table, plan: Sequence[tuple[int, int]]) -> tuple[int, ...]:
     return tuple(by_mark[int(mark)].pop() for mark in table.mark)
 
 
-def _rebuild(table: Table, best: "Ints", seed: int, limits: Limits, cand: "Floats", cost: "Ints",
-             starts: "Ints") -> int:  # fmt: skip
-    """Ruin and rebuild until nothing gets better for long; the best is left in `best`."""
-    from mewswright.fit.place_kernel import rebuild
+@dataclass(frozen=True, eq=False)
+class Rows:
+    """All candidates, the cheapest of each mark first, as the compiled part reads them."""
 
+    cand: "Floats"
+    cost: "Ints"
+    starts: "Ints"
+    rules: tuple[Any, ...]
+
+
+def _rebuilt(table: Table, first: "Ints", seed: int, limits: Limits, rows: Rows
+             ) -> "tuple[Ints, int]":  # fmt: skip
+    """Ruin and rebuild in turns, from the best and from nothing, each time cooled down.
+
+    What comes near the best is improved by windows: three pieces at a time in their best places.
+    """
+    import numpy as np
+
+    from mewswright.fit.place_kernel import rebuild, total
+
+    best, found = first.copy(), int(total(first, rows.cost))
+    heat = HEAT * len(best) / 12
     done, turn = 0, 0
-    rules = table.rules(range(len(table.counts)))
     while done < limits.rounds:
+        state = best.copy() if turn % 3 == 2 else np.full_like(best, -1)
         rounds = min(ROUNDS, limits.rounds - done)
-        heat = HEAT * (1 - done / limits.rounds) * len(best) / 6
-        rebuild(best, rounds, (seed * 7919 + turn) % 2**31, table.mark, starts, cand, cost,
-                *rules, heat)  # fmt: skip
+        value = rebuild(state, rounds, (seed * 7919 + turn) % 2**31, table.mark, rows.starts,
+                        rows.cand, rows.cost, *rows.rules, heat)  # fmt: skip
+        if state.min() >= 0 and value <= found * (1 + NEAR):
+            value = _in_windows(table, state, value, rows)
+        if value < found:
+            best, found = state, int(value)
         done, turn = done + rounds, turn + 1
         if limits.late(0.35):
             break
-    return done
+    return best, done
+
+
+def _in_windows(table: Table, state: "Ints", value: int, rows: Rows) -> int:
+    """Set some neighbours down anew, in their best places together; until nothing gets better."""
+    import numpy as np
+
+    from mewswright.fit.place_kernel import branch, still_open
+
+    n = len(state)
+    many = min(WINDOW, n)
+    fresh = list(range(n))
+    while fresh:
+        centre = fresh.pop(0)
+        spots = rows.cand[state, :2]
+        near = np.argsort(np.hypot(*(spots - spots[centre]).T), kind="stable")[:many]
+        skip = np.zeros(n, bool)
+        skip[near] = True
+        kept = int(rows.cost[state[~skip]].sum())
+        least = [int(rows.cost[rows.starts[table.mark[p]]]) for p in near]
+        group = sorted(range(many), key=lambda k: int(table.mark[near[k]]))
+        marks, lists = [], []
+        for k in group:
+            p = near[k]
+            m = int(table.mark[p])
+            dearest = value - 1 - kept - (sum(least) - least[k])
+            lists.append(still_open(p, rows.starts[m], rows.starts[m + 1], dearest, state,
+                                    table.mark, skip, rows.cand, rows.cost, *rows.rules))  # fmt: skip
+            marks.append(m)
+        if min(len(one) for one in lists) == 0:
+            continue
+        picks = np.concatenate(lists)
+        starts = np.concatenate(([0], np.cumsum([len(one) for one in lists]))).astype(np.int64)
+        chosen = np.full(many, -1, np.int64)
+        every = np.arange(many)
+        limit, _, _ = branch(
+            chosen, 0.0, rows.cost[picks].astype(float), rows.cost[picks], every, every, starts,
+            np.ascontiguousarray(rows.cand[picks]), *table.rules(marks), value - kept, WINDOW_LOOKS,
+        )  # fmt: skip
+        if chosen.min() >= 0:
+            for k, i in zip(group, chosen, strict=True):
+                state[near[k]] = picks[i]
+            value = kept + int(limit)
+            fresh = [*fresh, *(int(p) for p in near if p not in fresh)]
+    return value
 
 
 def _places(table: Table, best: "Ints", starts: "Ints", orders: "Sequence[Ints]") -> tuple[int, ...]:
