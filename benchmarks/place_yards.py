@@ -28,7 +28,10 @@ def placing_yard(seed: int, wide_m: float = 40.0, deep_m: float = 30.0) -> Yard:
     rng = np.random.default_rng(seed)
 
     def near(x: float, y: float, by: float = 2.0) -> list[float]:
-        return [round(float(x + rng.uniform(-by, by)), 2), round(float(y + rng.uniform(-by, by)), 2)]
+        return [
+            round(float(x + rng.uniform(-by, by)), 2),
+            round(float(y + rng.uniform(-by, by)), 2),
+        ]
 
     corners = [near(0, 0), near(wide_m, 0), near(wide_m, deep_m), near(0, deep_m)]
     if rng.random() < 0.4:  # a notch, so that the ground is not convex

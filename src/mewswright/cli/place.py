@@ -42,7 +42,7 @@ def command(
     ] = None,
     passage: Annotated[
         float | None,
-        typer.Option(help="Free way between things [m]; blank = 1.2, or barrow and 0.2."),
+        typer.Option(help="Free way between things [m]; blank = 0.8, or the barrow and 0.2."),
     ] = None,
     seed: Annotated[int, typer.Option(help="Seed of the search's chances.")] = 1,
     seconds: Annotated[float, typer.Option(help="Time to search, at the most [s].")] = 20,

@@ -4,12 +4,13 @@ Hard rules keep places out; wishes are weighed over what is left. Every plan tha
 held against the exact ground and against the checks of the yard that it makes.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import isfinite
+from typing import TYPE_CHECKING
 
 from mewswright.fit.place_ask import KINDS, pieces_asked
-from mewswright.fit.place_candidates import Choice, Ground, counts, ground_of
+from mewswright.fit.place_candidates import POINT, Choice, Ground, counts, ground_of
 from mewswright.fit.place_fears import fears_of, names_of
 from mewswright.fit.place_ground import RULES, Site, site_of
 from mewswright.fit.place_piece import Piece
@@ -22,13 +23,19 @@ from mewswright.fit.place_wishes import SIDES, WISHES
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
 
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
 Clock = Callable[[], float]
 
 SHARE_OF_BEST = 0.72  # of the time, for the best plan and its proof
 LEAST_ROUNDS, ROUNDS_A_SECOND = 1500, 100  # of ruin and rebuild: at least, and for each piece
+LEAST_PARTS, PARTS_A_SECOND = 60, 100  # of all plans, for the proof
 TRADE_ROUNDS = 1500
-LEAN = 4.0  # how many times more a side weighs in the plan that leans to it
-APART_PLANS_M = 2.0  # two plans differ where some piece stands so far from its like
+LEAN = 6.0  # how many times more a side weighs in the plan that leans to it
+ELSEWHERE_M = 4.0  # so far from the best plan's spots is elsewhere
+APART_PLANS_M = 1.5  # two plans differ where some piece stands so far from its like
 MOST_PLANS = 6
 MOST_CUTS = 6
 BEST = "best by the weights"
@@ -132,7 +139,8 @@ def _best(table: Table, given: Asked, late: Callable[[float], bool], judge: Judg
     for _ in range(MOST_CUTS):
         n = len(table.mark)
         rounds = max(LEAST_ROUNDS, int(ROUNDS_A_SECOND * n * given.seconds))
-        limits = Limits(rounds, lambda share: late(share * SHARE_OF_BEST))
+        parts = max(LEAST_PARTS, int(PARTS_A_SECOND * given.seconds))
+        limits = Limits(rounds, lambda share: late(share * SHARE_OF_BEST), parts)
         found = search(here, given.seed, limits)
         if not found.is_whole:
             return found, None, None, bound or 0
@@ -186,36 +194,59 @@ def _without(table: Table, found: Found, plan: Plan, verdict: Verdict) -> Table:
 
 def _trade(table: Table, best: Plan, bound: int, given: Asked, late: Callable[[float], bool],
            judge: Judge) -> tuple[PlanTold, ...]:  # fmt: skip
-    """Plans that lean to one side of the wishes each, none of them beaten on every side."""
-    import numpy as np
+    """Other plans: some lean to one side of the wishes, some keep off the best plan's spots.
 
+    None is beaten by another in every wish, and in each some piece stands elsewhere.
+    """
     found: list[Plan] = []
-    for side, wishes in SIDES.items():
+    for aim, costs in _aims(table, best):
         if late(0.92):
             break
-        lean = np.array([LEAN if wish in wishes else 1.0 for wish in WISHES])
-        costs = tuple(
-            c.costs(c.weights * lean * (100 / max(1e-9, float((c.weights * lean).sum()))))
-            for c in table.ground.choices
-        )
-        limits = Limits(TRADE_ROUNDS, late)
-        other = search(table, given.seed, limits, costs, prove=False, start=best.chosen)
+        limits = Limits(TRADE_ROUNDS, lambda share: late(0.75 + 0.2 * share))
+        other = search(table, given.seed, limits, costs, prove=False)
         if other.is_whole:
-            found.append(plan_of(table, f"more for {side}", other.chosen))
+            found.append(plan_of(table, aim, other.chosen))
     kept: list[Plan] = [best]
     for plan in sorted(found, key=lambda p: p.cost):
         rest = [p for p in (best, *found) if p is not plan]
         if is_beaten(plan, rest) or any(differ_m(plan, one) < APART_PLANS_M for one in kept):
             continue
         kept.append(plan)
-    plans = []
-    for plan in kept[1:MOST_PLANS]:
-        if late(0.97):
+    plans: list[PlanTold] = []
+    for plan in kept[1:]:
+        if len(plans) + 1 >= MOST_PLANS or late(0.97):
             break
         verdict = judge.verdict(plan.placed)
         if verdict.is_sound:
             plans.append(told(table, plan, len(plans) + 2, bound, verdict))
     return tuple(plans)
+
+
+def _aims(table: Table, best: Plan) -> Iterator[tuple[str, "tuple[NDArray[np.int64], ...]"]]:
+    """What other plans are searched for: a name, and costs of the candidates by mark."""
+    import numpy as np
+
+    choices = table.ground.choices
+    for side, wishes in SIDES.items():
+        lean = np.array([LEAN if wish in wishes else 1.0 for wish in WISHES])
+        yield (
+            f"more for {side}",
+            tuple(
+                c.costs(c.weights * lean * (100 / max(1e-9, float((c.weights * lean).sum()))))
+                for c in choices
+            ),
+        )
+    x, y = table.middles
+    for m, choice in enumerate(choices):
+        away = np.full(len(choice.square), np.inf)
+        for one in best.placed:
+            if one.piece.alike == choice.alike:
+                away = np.minimum(
+                    away, np.hypot(x[choice.square] - one.x_m, y[choice.square] - one.y_m)
+                )
+        costs = [c.costs() for c in choices]
+        costs[m] = costs[m] + np.where(away < ELSEWHERE_M, POINT * 100, 0)
+        yield f"{choice.piece.name.removesuffix(' 1')} elsewhere", tuple(costs)
 
 
 def _report(table: Table, given: Asked, plans: tuple[PlanTold, ...], plan: Plan | None, bound: int,
@@ -239,7 +270,7 @@ def _report(table: Table, given: Asked, plans: tuple[PlanTold, ...], plan: Plan 
         proven=bool(first and first.proven),
         placed=n - len(unplaced) if first or lacking else 0,
         unplaced=unplaced,
-        reasons=reasons(ground, found) if lacking and found is not None else (),
+        reasons=reasons(ground, found, late) if lacking and found is not None else (),
         relax=relaxations(ground, found, given.seed, late) if lacking and found is not None else (),
         why=None if given.why is None else why(table, plan, given.why),
         grid=GridTold(
@@ -248,12 +279,12 @@ def _report(table: Table, given: Asked, plans: tuple[PlanTold, ...], plan: Plan 
             headings_deg=tuple(round(float(h), 3) for h in ground.fields.headings),
             candidates=dict(counts(ground)),
         ),
-        rules={rule: words for rule, words in RULES.items()},
+        rules={str(rule): words for rule, words in RULES.items()},
         set_back_m=site.set_back_m,
         passage_m=site.passage_m,
         seed=given.seed,
         seconds=round(clock() - begun, 2) if clock is not None else 0.0,
-        cautions=(*CAUTIONS, *((ASSUMED,) if site.is_assumed else ()), *_about(site, ground.pieces)),
+        cautions=(*CAUTIONS, *_about(site, ground.pieces)),
     )  # fmt: skip
 
 
@@ -266,12 +297,12 @@ def _gap(first: PlanTold | None) -> float | None:
 
 def _about(site: Site, pieces: Sequence[Piece]) -> tuple[str, ...]:
     """What the yard file does not say, and what stands in for it."""
-    yard, told = site.yard, []
+    yard, told = site.yard, [ASSUMED] if site.is_assumed else []
     if not yard.wind_rose:
         told.append("The yard file has no wind_rose: no place is better out of the wind here.")
     if not site.starts:
         told.append(
-            "The yard file has no weighing room and no gate: walks begin in the largest open ground."
+            "The yard file has no weighing room and no gate: walks begin in the widest open ground."
         )
     if not any(f.kind == "camera" for f in yard.feature):
         told.append("The yard file has no camera: no place is better in view.")
@@ -281,5 +312,3 @@ def _about(site: Site, pieces: Sequence[Piece]) -> tuple[str, ...]:
             "size is given; `mewswright fit` lays them out."
         )
     return tuple(told)
-
-

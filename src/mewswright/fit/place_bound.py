@@ -148,7 +148,7 @@ class Prover:
         """Raise the prices of a part, and strike off what no better plan can hold."""
         import numpy as np
 
-        from mewswright.fit.place_kernel import raise_prices
+        from mewswright.fit.place_raise import raise_prices
 
         choices = self._table.ground.choices
         starts = np.concatenate(([0], np.cumsum([len(g.picks) for g in groups]))).astype(np.int64)
@@ -161,7 +161,7 @@ class Prover:
             mine, square, heading, cost, starts,
             np.array([g.count for g in groups], np.int64),
             np.array([g.mark for g in groups], np.int64), self._runs,
-            self._table.ground.grid.nx, self._pad, float(self.known), 0.0, steps, size, value,
+            self._table.ground.grid.nx, self._pad, float(self.known), steps, size, value,
         )  # fmt: skip
         left, values = [], []
         for i, g in enumerate(groups):
@@ -173,7 +173,7 @@ class Prover:
             values.append(mine_v[keep])
         return Part(tuple(left), mine, float(bound), float(taken), tuple(values))
 
-    def prove(self, root: Part) -> Proof:
+    def prove(self, root: Part, most: int) -> Proof:
         """Split and branch until the best plan is proven or the time is up."""
         stack = [root]
         bound = float(self.known)
@@ -181,7 +181,7 @@ class Prover:
             part = stack.pop()
             if part.bound > self.known - 1 + SMALL:
                 continue
-            if self._late(0.9):
+            if self._late(0.9) or self.parts >= most:
                 bound = min(bound, part.bound, *(p.bound for p in stack))
                 break
             self.parts += 1
@@ -197,7 +197,7 @@ class Prover:
         """Branch through a part if that is soon done; keeps what is better."""
         import numpy as np
 
-        from mewswright.fit.place_kernel import branch
+        from mewswright.fit.place_branch import branch
 
         order = sorted(range(len(part.groups)), key=lambda g: len(part.groups[g].picks))
         groups = [part.groups[g] for g in order]
@@ -208,9 +208,9 @@ class Prover:
         weight = np.concatenate([self._own[g.mark][p] for g, p in zip(groups, picks, strict=True)])
         pieces = np.repeat(np.arange(len(groups)), [g.count for g in groups])
         best = np.full(len(pieces), -1, np.int64)
-        limit, done, _ = branch(
-            best, part.taken, values, weight, np.arange(len(pieces)), pieces, starts, cand,
-            *self._table.rules([g.mark for g in groups]), self.known, NODE_LOOKS,
+        limit, done = branch(
+            best, part.taken, values, weight, pieces, starts, cand,
+            self._table.rules([g.mark for g in groups]), self.known, NODE_LOOKS,
         )  # fmt: skip
         if best.min(initial=0) >= 0:
             self.known = int(limit)
@@ -224,7 +224,8 @@ class Prover:
         import numpy as np
 
         choices, grid = self._table.ground.choices, self._table.ground.grid
-        which, spread, way = 0, -1.0, np.zeros(0)
+        which, spread = 0, -1.0
+        way: Floats = np.zeros(0)
         for i, g in enumerate(part.groups):
             if len(g.picks) < 2:
                 continue
@@ -238,7 +239,7 @@ class Prover:
                     which, spread, way = i, wide, axis
         group = part.groups[which]
         if spread <= 1e-9:  # all on one spot: part them by their order
-            way = np.arange(len(group.picks), dtype=float)
+            way = np.arange(len(group.picks)).astype(np.float64)
         cut = np.median(way)
         low = way < cut if (way < cut).any() else way <= cut
         if low.all():
@@ -252,8 +253,9 @@ class Prover:
         return children
 
 
-def prove(table: "Table", own: "tuple[Ints, ...]", known: int, late: Callable[[float], bool]
-          ) -> Proof:  # fmt: skip
+def prove(
+    table: "Table", own: "tuple[Ints, ...]", known: int, late: Callable[[float], bool], parts: int
+) -> Proof:
     """Bound all plans, and find a better one than the known or prove that there is none.
 
     Args:
@@ -261,11 +263,10 @@ def prove(table: "Table", own: "tuple[Ints, ...]", known: int, late: Callable[[f
         own: Cost of each candidate, by mark.
         known: Cost of a whole plan.
         late: Says whether a share of the time is used up.
+        parts: Most parts of all plans to look into.
     """
     prover = Prover(table, own, known, late)
     root = prover.root()
     if root.bound > known - 1 + SMALL:
         return Proof(None, known, known, 0)
-    return prover.prove(root)
-
-
+    return prover.prove(root, parts)

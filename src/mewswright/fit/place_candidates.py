@@ -106,9 +106,7 @@ def choices_of(site: Site, grid: Grid, fields: Fields, pieces: Sequence[Piece], 
     marks: dict[str, Piece] = {}
     for piece in pieces:
         marks.setdefault(piece.alike, piece)
-    return tuple(
-        _choice(site, grid, fields, piece, fears, without) for piece in marks.values()
-    )
+    return tuple(_choice(site, grid, fields, piece, fears, without) for piece in marks.values())
 
 
 def _choice(site: Site, grid: Grid, fields: Fields, piece: Piece, fears: Fears,
@@ -188,7 +186,7 @@ def _fits(site: Site, piece: Piece, room: Room, heading_deg: float, without: Seq
         u, v = piece.door_uv
         told = told[
             shapely.intersects_xy(
-                site.reached_today,
+                site.at_hand_today,
                 room.x[told] - u * np.cos(turn) - v * np.sin(turn),
                 room.y[told] + u * np.sin(turn) - v * np.cos(turn),
             )
@@ -209,12 +207,10 @@ def boxes(x: "Floats", y: "Floats", heading_deg: float, half_w: float, half_d: f
                                 (-half_w, half_d))):  # fmt: skip
         corners[:, i, 0] = x - u * north - v * east
         corners[:, i, 1] = y + u * east - v * north
-    told: NDArray[np.object_] = shapely.polygons(corners)
+    told: NDArray[np.object_] = np.asarray(shapely.polygons(corners))
     return told
 
 
 def counts(ground: Ground) -> Mapping[str, int]:
     """How many candidates each mark has."""
     return {choice.alike: len(choice.square) for choice in ground.choices}
-
-

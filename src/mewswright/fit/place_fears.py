@@ -13,7 +13,7 @@ from mewswright.checks.case import Case, Resident, cases
 from mewswright.checks.sightlines import RANGE_M, why_afraid
 from mewswright.fit.place_fields import detours_m
 from mewswright.fit.place_ground import Site
-from mewswright.fit.place_piece import Piece, Placed
+from mewswright.fit.place_piece import Piece
 from mewswright.ground.sight import feature_screens
 from mewswright.model.yard import Yard
 
@@ -65,9 +65,7 @@ def fears_of(yard: Yard, moving: Iterable[str]) -> Fears:
 
 
 def _afraid(case: Case, other: Case) -> bool:
-    return any(
-        _fears(a, b) or _fears(b, a) for a in case.residents for b in other.residents
-    )
+    return any(_fears(a, b) or _fears(b, a) for a in case.residents for b in other.residents)
 
 
 def _fears(bird: Resident, other: Resident) -> bool:

@@ -17,10 +17,12 @@ from mewswright.fit.place_ground import Site
 from mewswright.ground.camera_cover import BREAST_M, View
 from mewswright.ground.distances import feature_edges
 from mewswright.ground.light import light
+from mewswright.ground.rose import bearings_deg
 from mewswright.ground.sight import Body, Screen, feature_screens
 from mewswright.ground.solids import yard_solids
 from mewswright.ground.sound import MIDDLE_HZ, MOST_LOSS_DB, SOUND_M_S
 from mewswright.ground.sun_path import sun_year
+from mewswright.ground.windbreak import Shelter
 from mewswright.handbook import spore_sources
 from mewswright.model.place import Feature
 from mewswright.model.yard import Yard
@@ -36,6 +38,8 @@ WIND_CALM_PCT = 25.0  # share of the wind from a source at which spores count wh
 AFTERNOON_HOURS = (0.5, 6.0)  # after the sun stands highest
 LEAST_WALK_M = 15.0  # a walk shorter than this is never called long
 CAMERA_M = 20.0  # how far a camera shows a person, where the file does not say: a judgement
+WIND_SQUARE_M = 2.0  # shelter is asked for on squares about so wide
+LEAST_WIND_M_S = 0.1
 SUN_STEP_MIN = 60
 SUN_DAYS = 14  # one day in so many stands for the year: the sun moves by 5 deg at the most
 SUN_SQUARE_M = 1.0  # sun is asked for on squares no finer than this
@@ -60,6 +64,13 @@ class Grid:
         )
         return x.ravel(), y.ravel()
 
+    def wider(self, least_m: float) -> "Grid":
+        """The same ground in squares of whole multiples, about as wide as asked or wider."""
+        many = max(1, round(least_m / self.step_m))
+        off = (many - 1) * self.step_m / 2
+        return Grid(self.x0 + off, self.y0 + off, self.step_m * many, -(-self.nx // many),
+                    -(-self.ny // many))  # fmt: skip
+
     def square_of(self, x: "Floats", y: "Floats") -> "NDArray[np.int64]":
         """The square that each spot lies in; the nearest one for spots outside."""
         import numpy as np
@@ -79,7 +90,7 @@ class Fields:
         morning: Share of the morning sun of open ground, by heading (squares, headings).
         afternoon: Share of the hot afternoon's sun, by heading (squares, headings).
         all_round: The same two with nothing to look to (squares, 2).
-        wind: Share of the wind that blows in, by heading (headings,).
+        wind: Share of the open wind that blows in, by heading (squares, headings).
         spores: Nearness of what gives off spores, weighed by the wind (squares,).
         trees: Reach of trees that may fall (squares,).
         walk: Way from the weighing room, 1 the farthest (squares,).
@@ -119,10 +130,8 @@ def fields_of(site: Site, grid: Grid, headings: "Floats", moving: Iterable[str])
     import shapely
 
     yard, (x, y) = site.yard, grid.middles()
-    spots = shapely.points(x, y)
-    coarse = max(1, round(SUN_SQUARE_M / grid.step_m))
-    wide = Grid(grid.x0 + (coarse - 1) * grid.step_m / 2, grid.y0 + (coarse - 1) * grid.step_m / 2,
-                grid.step_m * coarse, -(-grid.nx // coarse), -(-grid.ny // coarse))  # fmt: skip
+    spots: NDArray[np.object_] = np.asarray(shapely.points(x, y))
+    wide = grid.wider(SUN_SQUARE_M)
     here = wide.square_of(x, y)
     morning, afternoon, all_round = (
         told[here] for told in _sun(yard, *wide.middles(), headings, moving)
@@ -143,7 +152,7 @@ def fields_of(site: Site, grid: Grid, headings: "Floats", moving: Iterable[str])
         morning=morning,
         afternoon=afternoon,
         all_round=all_round,
-        wind=_wind(yard, headings),
+        wind=_wind(yard, grid, headings, moving),
         spores=_spores(yard, x, y, spots),
         trees=_trees(yard, x, y),
         walk=np.where(np.isfinite(walk_m), np.minimum(walk_m / far, 1.0), 1.0),
@@ -222,17 +231,28 @@ def _hot_months(yard: Yard) -> tuple[int, ...]:
     return (6, 7, 8) if yard.yard.latitude_deg >= 0 else (12, 1, 2)
 
 
-def _wind(yard: Yard, headings: "Floats") -> "Floats":
-    """Share of the wind, by its run, that blows in at a side that looks to each bearing."""
+def _wind(yard: Yard, grid: Grid, headings: "Floats", moving: Iterable[str]) -> "Floats":
+    """Share of the open wind, by its run, that blows in at a side that looks to each bearing.
+
+    Hedges, walls, buildings and quarters that stay break it, as `ground.windbreak` tells.
+    """
     import numpy as np
 
-    run = np.array([s.share_pct * max(s.speed_m_s, 0.1) for s in yard.wind_rose])
+    run = np.array([s.share_pct * max(s.speed_m_s, LEAST_WIND_M_S) for s in yard.wind_rose])
     if not len(run) or run.sum() <= 0:
-        return np.zeros(len(headings))
+        return np.zeros((grid.nx * grid.ny, len(headings)))
     source = np.array([s.from_deg for s in yard.wind_rose], float)
     into = np.maximum(0.0, np.cos(np.radians(source[:, None] - headings[None, :])))
-    told: Floats = (run[:, None] * into).sum(axis=0) / run.sum()
-    return told
+    wide = grid.wider(WIND_SQUARE_M)
+    gone = set(moving)
+    stays = tuple(q for q in yard.quarters if q.name not in gone)
+    shelter = Shelter(yard.model_copy(update={"quarters": stays}))
+    x, y = wide.middles()
+    left = shelter.lee([(float(a), float(b), BREAST_M) for a, b in zip(x, y, strict=True)]).left
+    bins = np.array(bearings_deg())
+    nearest = np.abs((source[:, None] - bins[None, :] + 180) % 360 - 180).argmin(axis=1)
+    told: Floats = (left[:, nearest] * run) @ into / run.sum()
+    return told[wide.square_of(*grid.middles())]
 
 
 def _spores(yard: Yard, x: "Floats", y: "Floats", spots: "NDArray[np.object_]") -> "Floats":
@@ -294,7 +314,13 @@ def _walk(
     if not sources:
         middle = ground.representative_point()
         sources = [int(np.argmin(np.where(open_, np.hypot(x - middle.x, y - middle.y), np.inf)))]
-    return _dijkstra(grid, open_, sources)
+    far = _dijkstra(grid, open_, sources).reshape(grid.ny, grid.nx)
+    for _ in range(2):  # squares beside a way, such as those that a door is on
+        wide = np.pad(far, 1, constant_values=np.inf)
+        rows, columns = range(3), range(3)
+        near = np.min([wide[i : i + grid.ny, j : j + grid.nx] for i in rows for j in columns], 0)
+        far = np.where(np.isfinite(far), far, near + grid.step_m)
+    return far.ravel()
 
 
 def _nearest(spots: "NDArray[np.object_]", open_: "NDArray[np.bool_]", feature: Feature) -> int:
@@ -436,5 +462,3 @@ def _unseen(yard: Yard, x: "Floats", y: "Floats", screens: Sequence[Screen]) -> 
         open_ = detours_m(x, y, BREAST_M, to, view.at[2], screens) < 0
         told[inside & open_] = 0.0
     return told
-
-

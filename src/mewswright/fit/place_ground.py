@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Literal
 
 from mewswright.checks import asked
 from mewswright.fit.place_piece import Piece, Placed, Spot, as_placed, pieces_that_stand
-from mewswright.handbook import spore_sources
 from mewswright.model.place import Feature
 from mewswright.model.problem import Problem
 from mewswright.model.quantity import m_from_mm
@@ -23,10 +22,11 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 # Judgements, each shown in docs/place.md.
-PASSAGE_M = 1.2  # between two things: a person with a barrow turns at a door
+PASSAGE_M = 0.8  # between two things: a person with a barrow passes
+HAND_M = 0.1  # a door is reached from so much beyond half a way
 HANDS_M = 0.2  # more than the barrow's width, where that is wider
 BESIDE_WAY_M = 0.5  # between quarters and a road, lane or path
-APART_M = 5.0  # between isolation and other birds
+APART_M = 3.0  # between isolation and other birds
 ROOT_SHARE = 0.2  # of a tree's height, where its crown is not given
 GATE_M, TAP_M, MAST_M, THING_M = 1.5, 0.8, 0.3, 0.5  # kept free round things of one point
 THIN_M = 0.3  # of a line whose width is not given
@@ -42,8 +42,8 @@ BLOCKS_WALK = (
 )  # fmt: skip
 
 Rule = Literal[
-    "boundary", "hazard", "way", "roots", "suspect_tree", "spores", "power_line", "quarters",
-    "apart", "sight", "access",
+    "boundary", "hazard", "way", "roots", "suspect_tree", "power_line", "quarters", "apart",
+    "sight", "access",
 ]  # fmt: skip
 RULES: dict[Rule, str] = {
     "boundary": "inside the boundary, less the set-back",
@@ -51,7 +51,6 @@ RULES: dict[Rule, str] = {
     "way": "clear of roads, paths, gates and taps",
     "roots": "foundations outside the roots of trees",
     "suspect_tree": "out of reach of trees that are not sound",
-    "spores": "far enough from what gives off many spores",
     "power_line": "far enough from a power line",
     "quarters": "a passage clear of other quarters",
     "apart": "isolation apart from other birds",
@@ -125,11 +124,21 @@ class Site:
     @cached_property
     def reached_today(self) -> "BaseGeometry":
         """Where somebody with a barrow gets to as things stand."""
+        return reached(self, ())
+
+    @cached_property
+    def at_hand_today(self) -> "BaseGeometry":
+        """Ground that is at hand from there: a door on it can be opened."""
         import shapely
 
-        found = reached(self, ())
+        found = grown(self.reached_today, self.at_hand_m)
         shapely.prepare(found)
         return found
+
+    @property
+    def at_hand_m(self) -> float:
+        """How far off the middle of a barrow's way a door may be that is reached from it [m]."""
+        return half_way_m(self) + HAND_M
 
     @cached_property
     def starts(self) -> tuple[Spot, ...]:
@@ -168,7 +177,7 @@ def site_of(
         yard: The yard.
         pieces: What is to be placed.
         set_back_m: Free strip along the boundary [m]; None = the passage.
-        passage_m: Free way between things [m]; None = 1.2 m, or the barrow and 0.2 m.
+        passage_m: Free way between things [m]; None = 0.8 m, or the barrow and 0.2 m.
 
     Raises:
         Problem: For a boundary that crosses itself or holds no ground.
@@ -230,24 +239,19 @@ def _assumed_ground(yard: Yard, pieces: Sequence[Piece], standing: Iterable[Plac
     wide = 2 * max((hypot(*p.half_m) for p in pieces), default=0.0) + PASSAGE_M
     round_m = max(ROUND_YARD_M, wide)
     if not spots:
-        half = max(BARE_YARD_M, wide * len(pieces) ** 0.5)
-        return box(-half, -half, half, half)
+        spots, round_m = [(0.0, 0.0)], max(BARE_YARD_M, wide * len(pieces) ** 0.5)
     xs, ys = [x for x, _ in spots], [y for _, y in spots]
-    return box(min(xs) - round_m, min(ys) - round_m, max(xs) + round_m, max(ys) + round_m)
+    ground: Polygon = box(
+        min(xs) - round_m, min(ys) - round_m, max(xs) + round_m, max(ys) + round_m
+    )  # fmt: skip
+    return ground
 
 
 def _keep_offs(yard: Yard, standing: Sequence[Placed], passage: float) -> Iterator[KeepOff]:
-    severe = {one.id: one.distance_m.value for one in spore_sources() if one.severity == "high"}
-    own_spore = yard.house.spore_distance_m
-    line_m = m_from_mm(
-        asked.number(asked.of_standard("us-guide", "power_line_clear_level_mm")[0])
-    )
+    line_m = m_from_mm(asked.number(asked.of_standard("us-guide", "power_line_clear_level_mm")[0]))
     fall = asked.number(asked.house_rule("tree_fall_heights"))
     for f in yard.feature:
         ground = _ground_of(f)
-        if f.kind in severe:
-            away = severe[f.kind] if own_spore is None else own_spore
-            yield _off("spores", f.name, ground, away, ALL)
         if f.kind == "power_line":
             yield _off("power_line", f.name, ground, line_m, ALL)
         elif f.kind == "tree":
@@ -289,7 +293,7 @@ def _ground_of(feature: Feature) -> "BaseGeometry":
     if feature.line_m is not None:
         wide = feature.width_m or THIN_M
         return LineString(feature.line_m).buffer(wide / 2, cap_style="flat", join_style="mitre")
-    shape = Polygon(feature.outline_m or ())
+    shape: BaseGeometry = Polygon(feature.outline_m or ())
     return shape if shape.is_valid else shape.buffer(0).union(LineString(feature.outline_m or ()))
 
 
@@ -313,7 +317,7 @@ def reached(site: Site, placed: Sequence[Placed]) -> "BaseGeometry":
     """
     import shapely
 
-    half = min(site.passage_m, _walk_m(site.yard)) / 2
+    half = half_way_m(site)
     solid = [outline(one) for one in placed if one.piece.living_kind != "pitch"]
     stops = grown(shapely.union_all([site.stops_walk, *solid]), half)
     walk = site.boundary.difference(stops)
@@ -321,7 +325,8 @@ def reached(site: Site, placed: Sequence[Placed]) -> "BaseGeometry":
     if not parts:
         return shapely.Polygon()
     if not site.starts:
-        return max(parts, key=lambda part: float(part.area))
+        widest: BaseGeometry = max(parts, key=lambda part: float(part.area))
+        return widest
     near = []
     for start in site.starts:
         spot = shapely.Point(start)
@@ -329,7 +334,8 @@ def reached(site: Site, placed: Sequence[Placed]) -> "BaseGeometry":
     return shapely.union_all(near)
 
 
-def _walk_m(yard: Yard) -> float:
-    """Width that somebody with the barrow needs between two things [m]."""
-    barrow = yard.service.barrow_mm
-    return m_from_mm(barrow) + HANDS_M / 2 if barrow else PASSAGE_M * 0.6
+def half_way_m(site: Site) -> float:
+    """Half the width that somebody with the barrow needs between two things [m]."""
+    barrow = site.yard.service.barrow_mm
+    walk = m_from_mm(barrow) + HANDS_M / 2 if barrow else PASSAGE_M - HANDS_M / 2
+    return min(site.passage_m, walk) / 2

@@ -18,7 +18,6 @@ from mewswright.model.row import Row
 from mewswright.model.yard import Yard
 
 WALL_M = 0.15  # boards, studs and battens outside the clear size: a judgement
-STEP_OUT_M = 0.6  # where somebody stands who opens the door
 ROW = "row"
 # Bearing that each side looks to, less that of the front.
 TURN_OF_SIDE = {"front": 0.0, "right": -90.0, "back": 180.0, "left": 90.0}
@@ -46,7 +45,7 @@ class Piece:
         alike: Pieces with the same mark can stand in each other's place.
         half_m: Half its width along the front and half its depth.
         units: Its quarters.
-        door_uv: Where somebody stands who opens its door.
+        door_uv: Where its door is, on its outside.
         open_turns: Bearings its open sides look to, less its heading; () = open all round.
         is_new: Whether it is to be built.
     """
@@ -94,7 +93,7 @@ class Placed:
 
     @property
     def door_m(self) -> Spot:
-        """Where somebody stands who opens its door."""
+        """Where its door is, on its outside."""
         return on_ground(self.x_m, self.y_m, self.heading_deg, *self.piece.door_uv)
 
 
@@ -168,16 +167,16 @@ def piece_of(
         alike=alike or name,
         half_m=half,
         units=tuple(units),
-        door_uv=_door(first, middle, half, yard, bool(behind_m)),
+        door_uv=_door(first, middle, half, yard, bool(behind_m) or (is_new and wall > 0)),
         open_turns=turns,
         is_new=is_new,
     )
 
 
-def _door(first: Quarters, middle: Spot, half: Spot, yard: Yard, strip_behind: bool) -> Spot:
-    """Where its door is reached; in front where the file does not say, behind what is built."""
-    out_u, out_v = half[0] + STEP_OUT_M, half[1] + STEP_OUT_M
-    if strip_behind:
+def _door(first: Quarters, middle: Spot, half: Spot, yard: Yard, at_back: bool) -> Spot:
+    """Where its door is; in front where the file does not say, behind what is to be built."""
+    out_u, out_v = half
+    if at_back:
         return 0.0, out_v
     for door in yard.door:
         if first.name not in door.between or door.face is None:

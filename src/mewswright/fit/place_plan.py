@@ -9,7 +9,7 @@ from mewswright.fit.place_piece import Placed
 from mewswright.fit.place_report import PiecePlace, PlanTold, ScorePart, UnitPlace
 from mewswright.fit.place_search import Table
 from mewswright.fit.place_verify import Verdict
-from mewswright.fit.place_wishes import SIDES, WHAT, WISHES
+from mewswright.fit.place_wishes import WHAT, WISHES
 
 if TYPE_CHECKING:
     import numpy as np
@@ -26,7 +26,7 @@ class Plan:
     chosen: tuple[int, ...]
     cost: int
     placed: tuple[Placed, ...]
-    sides: tuple[float, ...]  # points missed of each side of SIDES, mean over the pieces
+    points: tuple[float, ...]  # missed of each wish, mean over the pieces
 
 
 def choice_of(table: Table, piece: int) -> Choice:
@@ -60,10 +60,9 @@ def missed_points(table: Table, chosen: Sequence[int]) -> "NDArray[np.float64]":
 
 def plan_of(table: Table, aim: str, chosen: Sequence[int]) -> Plan:
     """Weigh candidates as a plan, by the pieces' own weights."""
-    points = missed_points(table, chosen).mean(axis=0)
-    sides = tuple(float(sum(points[WISHES.index(w)] for w in of)) for of in SIDES.values())
+    points = tuple(float(p) for p in missed_points(table, chosen).mean(axis=0))
     cost = sum(int(choice_of(table, p).costs()[i]) for p, i in enumerate(chosen) if i >= 0)
-    return Plan(aim, tuple(chosen), cost, placed_by(table, chosen), sides)
+    return Plan(aim, tuple(chosen), cost, placed_by(table, chosen), points)
 
 
 def told(table: Table, plan: Plan, rank: int, bound: int, verdict: Verdict) -> PlanTold:
@@ -129,9 +128,9 @@ def differ_m(one: Plan, other: Plan) -> float:
 
 
 def is_beaten(one: Plan, others: Sequence[Plan]) -> bool:
-    """Whether another plan is as good on every side, and better on one."""
+    """Whether another plan misses as little of every wish, and less of one."""
     return any(
-        all(b <= a + 1e-9 for a, b in zip(one.sides, other.sides, strict=True))
-        and any(b < a - 1e-6 for a, b in zip(one.sides, other.sides, strict=True))
+        all(b <= a + 1e-9 for a, b in zip(one.points, other.points, strict=True))
+        and any(b < a - 1e-6 for a, b in zip(one.points, other.points, strict=True))
         for other in others
     )

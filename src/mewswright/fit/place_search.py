@@ -34,8 +34,9 @@ WINDOW, WINDOW_LOOKS = 3, 60_000  # pieces in a window, and candidates looked at
 class Limits:
     """How long a search may go on: by counts, and by a clock where the shell lends one."""
 
-    rounds: int
+    rounds: int  # of ruin and rebuild
     late: Callable[[float], bool]  # whether a share of the time is used up
+    parts: int = 2000  # of all plans that are looked into for the proof
 
 
 @dataclass(frozen=True, eq=False)
@@ -177,7 +178,7 @@ def search(table: Table, seed: int, limits: Limits, costs: "tuple[Ints, ...] | N
     value = _cost(table, chosen, own)
     if not prove or min(chosen) < 0:
         return Found(chosen, value, 0, rounds, 0)
-    told = prove_best(table, own, value, limits.late)
+    told = prove_best(table, own, value, limits.late, limits.parts)
     if told.plan is not None:
         chosen = _dealt(table, told.plan)
     return Found(chosen, told.cost, told.bound, rounds, told.parts)
@@ -220,7 +221,7 @@ def _rebuilt(table: Table, first: "Ints", seed: int, limits: Limits, rows: Rows
         state = best.copy() if turn % 3 == 2 else np.full_like(best, -1)
         rounds = min(ROUNDS, limits.rounds - done)
         value = rebuild(state, rounds, (seed * 7919 + turn) % 2**31, table.mark, rows.starts,
-                        rows.cand, rows.cost, *rows.rules, heat)  # fmt: skip
+                        rows.cand, rows.cost, rows.rules, heat)  # fmt: skip
         if state.min() >= 0 and value <= found * (1 + NEAR):
             value = _in_windows(table, state, value, rows)
         if value < found:
@@ -235,7 +236,8 @@ def _in_windows(table: Table, state: "Ints", value: int, rows: Rows) -> int:
     """Set some neighbours down anew, in their best places together; until nothing gets better."""
     import numpy as np
 
-    from mewswright.fit.place_kernel import branch, still_open
+    from mewswright.fit.place_branch import branch
+    from mewswright.fit.place_kernel import still_open
 
     n = len(state)
     many = min(WINDOW, n)
@@ -254,18 +256,18 @@ def _in_windows(table: Table, state: "Ints", value: int, rows: Rows) -> int:
             p = near[k]
             m = int(table.mark[p])
             dearest = value - 1 - kept - (sum(least) - least[k])
-            lists.append(still_open(p, rows.starts[m], rows.starts[m + 1], dearest, state,
-                                    table.mark, skip, rows.cand, rows.cost, *rows.rules))  # fmt: skip
+            first, last = rows.starts[m], rows.starts[m + 1]
+            lists.append(still_open(p, first, last, dearest, state, table.mark, skip, rows.cand,
+                                    rows.cost, rows.rules))  # fmt: skip
             marks.append(m)
         if min(len(one) for one in lists) == 0:
             continue
         picks = np.concatenate(lists)
         starts = np.concatenate(([0], np.cumsum([len(one) for one in lists]))).astype(np.int64)
         chosen = np.full(many, -1, np.int64)
-        every = np.arange(many)
-        limit, _, _ = branch(
-            chosen, 0.0, rows.cost[picks].astype(float), rows.cost[picks], every, every, starts,
-            np.ascontiguousarray(rows.cand[picks]), *table.rules(marks), value - kept, WINDOW_LOOKS,
+        limit, _ = branch(
+            chosen, 0.0, rows.cost[picks].astype(float), rows.cost[picks], np.arange(many), starts,
+            np.ascontiguousarray(rows.cand[picks]), table.rules(marks), value - kept, WINDOW_LOOKS,
         )  # fmt: skip
         if chosen.min() >= 0:
             for k, i in zip(group, chosen, strict=True):
@@ -275,7 +277,9 @@ def _in_windows(table: Table, state: "Ints", value: int, rows: Rows) -> int:
     return value
 
 
-def _places(table: Table, best: "Ints", starts: "Ints", orders: "Sequence[Ints]") -> tuple[int, ...]:
+def _places(
+    table: Table, best: "Ints", starts: "Ints", orders: "Sequence[Ints]"
+) -> tuple[int, ...]:
     told = []
     for p, i in enumerate(best):
         m = int(table.mark[p])

@@ -54,10 +54,10 @@ def on_the_ground(site: Site, placed: Sequence[Placed]) -> Verdict:
     ground = reached(site, placed)
     before = site.reached_today
     cut = [one.piece.name for one in placed
-           if not ground.dwithin(shapely.Point(one.door_m), HAIR_M)]  # fmt: skip
+           if not ground.dwithin(shapely.Point(one.door_m), site.at_hand_m)]  # fmt: skip
     for one in site.standing:
         door = shapely.Point(one.door_m)
-        if before.dwithin(door, HAIR_M) and not ground.dwithin(door, HAIR_M):
+        if before.dwithin(door, site.at_hand_m) and not ground.dwithin(door, site.at_hand_m):
             cut.append(one.piece.name)
     return Verdict(tuple(cut), meet, outside, (), ())
 

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 TRIED: tuple[Rule, ...] = (
-    "quarters", "boundary", "hazard", "way", "roots", "spores", "suspect_tree", "power_line",
-    "apart", "sight", "access",
+    "quarters", "boundary", "hazard", "way", "roots", "suspect_tree", "power_line", "apart",
+    "sight", "access",
 )  # fmt: skip
 REMEDY: dict[Rule, str] = {
     "quarters": "if other quarters made way: give some of them with --move",
@@ -26,7 +26,6 @@ REMEDY: dict[Rule, str] = {
     "hazard": "nearer to what stands on the ground: give a smaller --passage, or move a thing",
     "way": "nearer to roads, paths, gates and taps: move one of these",
     "roots": "within the roots of trees, on feet that spare them: ask who knows trees",
-    "spores": "if compost, hay or leaf mould lay elsewhere: move it",
     "suspect_tree": "if the suspect trees were made safe: have them looked at first",
     "power_line": "nearer to the power line: ask its owner",
     "apart": "with isolation nearer to other birds: a disease then travels more easily",
@@ -78,7 +77,7 @@ def refusals(site: Site, ground: Ground, piece: Piece, x_m: float, y_m: float, h
                 words=f"{away:.2f} m from {off.thing}, {off.away_m:.2f} m asked: {RULES[off.rule]}",
             )
         )  # fmt: skip
-    if not site.reached_today.intersects(shapely.Point(placed.door_m)):
+    if not site.at_hand_today.intersects(shapely.Point(placed.door_m)):
         found.append(
             Refusal(rule="access", thing="door", measured_m=None, asked_m=None, headings=1,
                     words="nobody gets to its door there on foot with the barrow")
@@ -131,7 +130,10 @@ def _why_piece(table: Table, plan: Plan | None, choice: Choice, spot: tuple[floa
     points, h = best
     deg = float(ground.fields.headings[h])
     here = misses(piece, ground.fields, h, x, y)[0] * choice.weights
-    instead, dearer, way, words = None, {}, (), f"{piece.name} may stand there, facing {deg:.0f}"
+    instead: float | None = None
+    dearer: dict[str, float] = {}
+    way: tuple[str, ...] = ()
+    words = f"{piece.name} may stand there, facing {deg:.0f} deg"
     if plan is not None:
         instead, dearer = _beside(table, plan, choice, here)
         way = _in_the_way(table, plan, piece, spot, deg)
@@ -172,7 +174,7 @@ def _in_the_way(table: Table, plan: Plan, piece: Piece, spot: tuple[float, float
     )
 
 
-def reasons(ground: Ground, found: Found) -> tuple[Reason, ...]:
+def reasons(ground: Ground, found: Found, late: Callable[[float], bool]) -> tuple[Reason, ...]:
     """What each rule takes from the kinds of pieces that lack a place."""
     have = counts(ground)
     lacking = {p.alike for p, i in zip(ground.pieces, found.chosen, strict=True) if i < 0}
@@ -184,11 +186,13 @@ def reasons(ground: Ground, found: Found) -> tuple[Reason, ...]:
                 piece=piece.name, rule="room", places=have[piece.alike],
                 places_without=have[piece.alike],
                 words=f"{have[piece.alike]} places and headings pass every rule for {piece.name}, "
-                f"which with its walls takes {2 * piece.half_m[0]:.2f} x {2 * piece.half_m[1]:.2f} m"
+                f"which with its walls is {2 * piece.half_m[0]:.2f} x {2 * piece.half_m[1]:.2f} m"
                 + ("" if have[piece.alike] == 0 else "; together with the others none was found"),
             )
         )  # fmt: skip
     for rule in TRIED:
+        if late(0.85):
+            break
         wider = choices_of(ground.site, ground.grid, ground.fields, pieces, ground.fears, (rule,))
         for choice in wider:
             more = len(choice.square)
@@ -234,5 +238,3 @@ def relaxations(ground: Ground, found: Found, seed: int, late: Callable[[float],
                       score=score_of(plan.cost, len(plan.chosen)))
             )  # fmt: skip
     return tuple(told)
-
-

@@ -47,7 +47,7 @@ WEIGHTS: Mapping[str, Mapping[str, float]] = {
 SUN_BY_CLASS = {"A": 0.6, "B": 0.8, "C": 1.0, "D": 1.2, "E": 1.4}
 SHADE_BY_CLASS = {"A": 1.6, "B": 1.3, "C": 1.0, "D": 0.8, "E": 0.7}
 QUIET_FOR_NEW = 2.0  # for a newcomer or a nervous bird
-FAR_APART = 4.0  # of the distance that is asked: there the wish is wholly met
+FAR_APART = 5.0  # of the distance that is asked: there the wish is wholly met
 LOOKS_DEG = 80.0  # off the bearing of an open side: what lies farther round is not looked at
 # Wishes that pull together, for plans that show what each costs the others.
 SIDES: Mapping[str, tuple[str, ...]] = {
@@ -73,7 +73,9 @@ def weights_of(yard: Yard, piece: Piece) -> dict[str, float]:
     """
     birds = [yard.bird_named(name) for name in residents_of(yard, piece)]
     weights = dict(WEIGHTS[piece.living_kind])
-    classes = [c for bird in birds or yard.bird for c in species(bird.species).temp_class.split("/")]
+    classes = [
+        c for bird in birds or yard.bird for c in species(bird.species).temp_class.split("/")
+    ]
     if classes:
         weights["morning_sun"] *= _mean(SUN_BY_CLASS[c] for c in classes)
         weights["afternoon_shade"] *= _mean(SHADE_BY_CLASS[c] for c in classes)
@@ -88,9 +90,7 @@ def _mean(values: Iterable[float]) -> float:
     return sum(found) / len(found)
 
 
-def misses(
-    piece: Piece, fields: Fields, heading: int, x: "Floats", y: "Floats"
-) -> "Floats":
+def misses(piece: Piece, fields: Fields, heading: int, x: "Floats", y: "Floats") -> "Floats":
     """How far each wish is missed with the piece's middle at each spot (spots, wishes).
 
     Args:
@@ -115,7 +115,7 @@ def misses(
         looks = [_heading_near(fields, deg + t) for t in piece.open_turns]
         told[:, 0] = 1 - fields.morning[front][:, looks].max(axis=1)
         told[:, 1] = fields.afternoon[front][:, looks].max(axis=1)
-        told[:, 2] = fields.wind[looks].max()
+        told[:, 2] = fields.wind[front][:, looks].max(axis=1)
     else:
         told[:, 0] = 1 - fields.all_round[middle, 0]
         told[:, 1] = fields.all_round[middle, 1]
@@ -135,9 +135,7 @@ def _heading_near(fields: Fields, deg: float) -> int:
     return int(np.argmin(np.abs((fields.headings - deg + 180) % 360 - 180)))
 
 
-def _startled(
-    piece: Piece, fields: Fields, deg: float, squares: "NDArray[np.int64]"
-) -> "Floats":
+def _startled(piece: Piece, fields: Fields, deg: float, squares: "NDArray[np.int64]") -> "Floats":
     """Nearness of the nearest startling thing that an open side looks at."""
     import numpy as np
 
