@@ -231,15 +231,15 @@ class Prover:
                 continue
             c = choices[g.mark]
             near = 1.0 / (1.0 + part.value[i] - part.value[i].min())  # what the bound leans on
-            for axis in (c.square[g.picks] % grid.nx * grid.step_m,
-                         c.square[g.picks] // grid.nx * grid.step_m):  # fmt: skip
+            rows, columns = np.divmod(c.square[g.picks], grid.nx)
+            for axis in (columns * grid.step_m, rows * grid.step_m):
                 middle = np.average(axis, weights=near)
                 wide = float(np.average((axis - middle) ** 2, weights=near))
                 if wide > spread:
                     which, spread, way = i, wide, axis
         group = part.groups[which]
         if spread <= 1e-9:  # all on one spot: part them by their order
-            way = np.arange(len(group.picks)).astype(np.float64)
+            way = np.arange(len(group.picks), dtype=np.float64)
         cut = np.median(way)
         low = way < cut if (way < cut).any() else way <= cut
         if low.all():

@@ -14,7 +14,7 @@ from mewswright.checks.sightlines import RANGE_M, why_afraid
 from mewswright.fit.place_fields import detours_m
 from mewswright.fit.place_ground import Site
 from mewswright.fit.place_piece import Piece
-from mewswright.ground.sight import feature_screens
+from mewswright.ground.screens import upright_screens
 from mewswright.model.yard import Yard
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def afraid_mask(
     import numpy as np
 
     told = np.zeros(len(x), bool)
-    screens = feature_screens(site.yard.feature)
+    screens = upright_screens(site.yard.feature)
     for placed in site.standing:
         if not fears.between(names_of(piece), names_of(placed.piece)):
             continue

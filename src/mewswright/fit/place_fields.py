@@ -11,16 +11,18 @@ from heapq import heappop, heappush
 from math import hypot
 from typing import TYPE_CHECKING
 
-from mewswright.checks.outlook import DULLS, VERY_LOUD_DB
+from mewswright.checks.outlook import VERY_LOUD_DB
 from mewswright.checks.sightlines import RANGE_M, STARTLING, STARTLING_EYE_M
 from mewswright.fit.place_ground import Site
 from mewswright.ground.camera_cover import BREAST_M, View
 from mewswright.ground.distances import feature_edges
+from mewswright.ground.heard import DULLS, RUNNING
 from mewswright.ground.light import light
 from mewswright.ground.rose import bearings_deg
-from mewswright.ground.sight import Body, Screen, feature_screens
+from mewswright.ground.screens import Screen, upright_screens
+from mewswright.ground.sight import Body
 from mewswright.ground.solids import yard_solids
-from mewswright.ground.sound import MIDDLE_HZ, MOST_LOSS_DB, SOUND_M_S
+from mewswright.ground.sound import barrier_loss_db
 from mewswright.ground.sun_path import sun_year
 from mewswright.ground.windbreak import Shelter
 from mewswright.handbook import spore_sources
@@ -136,7 +138,7 @@ def fields_of(site: Site, grid: Grid, headings: "Floats", moving: Iterable[str])
     morning, afternoon, all_round = (
         told[here] for told in _sun(yard, *wide.middles(), headings, moving)
     )
-    screens = feature_screens(yard.feature)
+    screens = upright_screens(yard.feature)
     bodies = [Body(q) for placed in site.standing for q in placed.quarters]
     sight = [*screens, *(screen for body in bodies for screen in body.screens)]
     walk_m = _walk(site, grid, x, y, spots)
@@ -412,7 +414,7 @@ def _noise(yard: Yard, x: "Floats", y: "Floats") -> "Floats":
     """Loudest thing at each spot: 0 at 40 dB, 1 at shouting a metre away."""
     import numpy as np
 
-    dulls = feature_screens(f for f in yard.feature if f.kind in DULLS)
+    dulls = upright_screens(f for f in yard.feature if f.kind in DULLS)
     level = np.full(len(x), QUIET_DB)
     for f in yard.feature:
         loud = f.sound_db_1m
@@ -423,8 +425,9 @@ def _noise(yard: Yard, x: "Floats", y: "Floats") -> "Floats":
         to = _nearest_on(f, x, y)
         away = np.maximum(np.hypot(to[0] - x, to[1] - y), 1.0)
         detour = detours_m(x, y, BREAST_M, to, STARTLING_EYE_M, dulls)
-        waves = 2 * np.maximum(detour, 0.0) * MIDDLE_HZ / SOUND_M_S
-        loss = np.where(detour < 0, 0.0, np.minimum(MOST_LOSS_DB, 10 * np.log10(3 + 20 * waves)))
+        loss = np.zeros(len(x))
+        for at in np.flatnonzero(detour >= 0):
+            loss[at] = barrier_loss_db(float(detour[at]), running=f.kind in RUNNING)
         level = np.maximum(level, loud - 20 * np.log10(away) - loss)
     told: Floats = np.clip((level - QUIET_DB) / (VERY_LOUD_DB - QUIET_DB), 0.0, 1.0)
     return told
