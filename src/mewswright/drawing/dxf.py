@@ -63,6 +63,9 @@ _FILLS: dict[Fill, tuple[int, int, int]] = {
     "timber": (243, 234, 217), "cut": (217, 196, 156), "boards": (247, 243, 234),
     "ground": (228, 221, 208), "roof": (223, 227, 230), "water": (216, 230, 238),
     "leaf": (230, 237, 220), "quarters": (243, 234, 217), "ink": (26, 26, 26),
+    "shade": (196, 193, 184), "halfshade": (226, 223, 216),
+    "step1": (246, 239, 224), "step2": (236, 217, 180), "step3": (220, 186, 128),
+    "step4": (195, 150, 85), "step5": (156, 108, 51),
 }  # fmt: skip
 # Dashes and hatches in millimetres on paper; a negative length is a gap.
 _DASHES: dict[Dash, tuple[str, str, tuple[float, ...]]] = {

@@ -46,10 +46,19 @@ LOOKS: dict[Tone, _Look] = {
     "bad": _Look("cut", "diagonal", "heavy", "solid"),
     "plain": _Look("water", "none", "thin", "solid"),
     "quiet": _Look("none", "none", "hair", "dotted"),
+    "shade": _Look("shade", "none", "hair", "solid"),
+    "halfshade": _Look("halfshade", "none", "hair", "solid"),
+    "step1": _Look("step1", "none", "hair", "solid"),
+    "step2": _Look("step2", "none", "hair", "solid"),
+    "step3": _Look("step3", "none", "hair", "solid"),
+    "step4": _Look("step4", "none", "hair", "solid"),
+    "step5": _Look("step5", "none", "hair", "solid"),
 }
 
 
-def layer_plan(yard: Yard, layer: Layer, *, scale: int | None = None, paper: Paper = "A3") -> Scene:
+def layer_plan(
+    yard: Yard, layer: Layer, *, scale: int | None = None, paper: Paper = "A3", legend: bool = True
+) -> Scene:
     """Draw a layer over the plan of the yard.
 
     Args:
@@ -57,14 +66,15 @@ def layer_plan(yard: Yard, layer: Layer, *, scale: int | None = None, paper: Pap
         layer: The layer.
         scale: N of 1:N; the largest that fits, if blank.
         paper: Paper that it must fit on.
+        legend: Whether the legend stands under the plan; a page has it beside.
 
     Raises:
         ValueError: If the yard has nothing on the ground.
     """
-    return at_scale(lambda n: _laid_out(yard, layer, n), scale, paper)
+    return at_scale(lambda n: _laid_out(yard, layer, n, legend), scale, paper)
 
 
-def _laid_out(yard: Yard, layer: Layer, scale: int) -> Scene:
+def _laid_out(yard: Yard, layer: Layer, scale: int, with_legend: bool) -> Scene:
     plan = yard_plan(yard, scale=scale)
     letters = Lettering(scale)
     for _, box in plan.text_boxes():
@@ -80,7 +90,7 @@ def _laid_out(yard: Yard, layer: Layer, scale: int) -> Scene:
             )  # fmt: skip
     drawn = replace(plan, marks=(*under, *plan.marks, *over, *words))
     box = drawn.box
-    legend = tuple(_legend(layer, scale, (box.left, box.bottom), box.width))
+    legend = tuple(_legend(layer, scale, (box.left, box.bottom), box.width)) if with_legend else ()
     return replace(
         drawn, name=f"ground-{layer.name}", title=layer.title, marks=(*drawn.marks, *legend),
         description=f"{layer.title}, over the plan of the yard, north up.",

@@ -17,8 +17,9 @@ Pen = Literal["hair", "thin", "medium", "heavy"]
 PEN_MM: dict[Pen, float] = {"hair": 0.18, "thin": 0.25, "medium": 0.35, "heavy": 0.5}
 Dash = Literal["solid", "dashed", "centre", "dotted"]
 Fill = Literal[
-    "none", "paper", "timber", "cut", "boards", "ground", "roof", "water", "leaf", "quarters", "ink"
-]
+    "none", "paper", "timber", "cut", "boards", "ground", "roof", "water", "leaf", "quarters",
+    "ink", "shade", "halfshade", "step1", "step2", "step3", "step4", "step5",
+]  # fmt: skip
 Hatch = Literal["none", "diagonal", "gravel", "earth", "mesh", "bars", "slats"]
 Anchor = Literal["start", "middle", "end"]
 

@@ -14,7 +14,11 @@ from mewswright.model.place import Point
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-Tone = Literal["good", "mind", "bad", "plain", "quiet"]
+# The steps grow from little to much, for what is measured rather than judged.
+Tone = Literal[
+    "good", "mind", "bad", "plain", "quiet", "shade", "halfshade",
+    "step1", "step2", "step3", "step4", "step5",
+]  # fmt: skip
 
 
 class Shape(BaseModel):
