@@ -130,11 +130,16 @@ def _marks(shape: Shape, layer: Layer) -> Iterator[Mark]:
         )  # fmt: skip
 
 
+def kinds_of(layer: Layer) -> dict[Tone, str]:
+    """What stands for each tone in a legend: an area, a line, an arrow or a circle."""
+    return {shape.tone: shape.kind for shape in reversed(layer.shapes) if shape.kind != "word"}
+
+
 def _legend(layer: Layer, scale: int, corner: tuple[float, float], wide: float) -> Iterator[Mark]:
     left, y = corner[0], corner[1] - 2 * _LINE_MM * scale
     wide = max(wide, 80.0 * scale)
     yield Text(layer="legend", at=(left, y), text=layer.title, height_mm=TITLE_MM, bold=True)
-    kinds = {shape.tone: shape.kind for shape in reversed(layer.shapes) if shape.kind != "word"}
+    kinds = kinds_of(layer)
     for tone, words in layer.legend:
         y -= 1.3 * _LINE_MM * scale
         yield from _sign(tone, kinds.get(tone, "area"), layer, (left, y), scale)

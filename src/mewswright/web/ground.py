@@ -6,7 +6,7 @@ from urllib.parse import quote
 
 from fastapi import APIRouter, Request, Response
 
-from mewswright.drawing.ground_layer import LOOKS, layer_plan
+from mewswright.drawing.ground_layer import LOOKS, kinds_of, layer_plan
 from mewswright.drawing.sheet import measured
 from mewswright.drawing.svg import to_svg
 from mewswright.drawing.yard_plan import yard_plan
@@ -39,6 +39,7 @@ def show_ground(request: Request) -> Response:
             "layer": layer,
             "layers": LAYERS,
             "looks": LOOKS,
+            "kinds": kinds_of(layer) if layer else {},
             "paper_query": str(request.url.query),
             "shown": one.key if one else "plan",
             "asks": one.asks if one else (),
