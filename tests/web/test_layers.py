@@ -85,5 +85,5 @@ def test_shade_lies_north_at_noon_in_the_north_and_gone_at_night(demo):
     noon = demo.get("/ground?layer=shade&day=2026-06-21&hour=13.5").text
     night = demo.get("/ground?layer=shade&day=2026-06-21&hour=0").text
     assert "Shade, 21 June, 13:30" in noon
-    assert 'fill-shade' in noon
+    assert "fill-shade" in noon
     assert "the sun is down" in night

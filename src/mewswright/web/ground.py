@@ -6,13 +6,13 @@ from urllib.parse import quote
 
 from fastapi import APIRouter, Request, Response
 
-from mewswright.drawing.ground_layer import LOOKS, kinds_of, layer_plan
+from mewswright.drawing.ground_layer import LOOKS, kinds_of
 from mewswright.drawing.sheet import measured
 from mewswright.drawing.svg import to_svg
 from mewswright.drawing.yard_plan import yard_plan
 from mewswright.ground.layer import Layer
 from mewswright.model.problem import Problem
-from mewswright.web.ground_layers import LAYERS, Choices, Offered, choices, layer_of, offered
+from mewswright.web.ground_layers import LAYERS, Choices, Offered, choices, offered, scene_of
 from mewswright.web.show import drawing, page, reading_of, unreadable
 from mewswright.web.shown import Reading
 
@@ -69,7 +69,7 @@ def layer_for_paper(request: Request) -> Response:
         scene = (
             yard_plan(reading.yard, reading.findings)
             if layer is None
-            else layer_plan(reading.yard, layer)
+            else scene_of(reading, layer, for_paper=True)
         )
     except ValueError as bare:
         raise Problem(str(bare)) from bare
@@ -78,7 +78,7 @@ def layer_for_paper(request: Request) -> Response:
 
 def _layer(reading: Reading, one: Offered, chosen: Choices) -> Layer:
     key = f"layer {one.key} {[getattr(chosen, ask) for ask in one.asks]}"
-    return reading.keep(key, lambda: layer_of(reading.yard, one, chosen))
+    return reading.keep(key, lambda: one.make(reading, chosen))
 
 
 def _drawn(reading: Reading, one: Offered | None, chosen: Choices) -> tuple[Layer | None, str]:
@@ -95,5 +95,5 @@ def _drawn(reading: Reading, one: Offered | None, chosen: Choices) -> tuple[Laye
             ),
         )
     layer = _layer(reading, one, chosen)
-    scene = measured(layer_plan(yard, layer, legend=False))
+    scene = measured(scene_of(reading, layer, for_paper=False))
     return layer, to_svg(scene, links=links, theme="screen")

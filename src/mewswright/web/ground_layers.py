@@ -1,16 +1,19 @@
 """The layers that the ground page can lay over the plan, and what each of them asks for."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
+from functools import partial
 from zoneinfo import ZoneInfo
 
+from mewswright.checks.outlook_told import OutlookReport
+from mewswright.drawing.scene import Scene
 from mewswright.ground.layer import Layer
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
+from mewswright.web.shown import Reading
 
 Asked = Mapping[str, str]
-MONTHS = tuple(range(1, 13))
 QUARTER_H = 0.25
 
 
@@ -21,7 +24,7 @@ class Offered:
     key: str
     word: str
     asks: tuple[str, ...]  # of "day", "hour", "month", "bird"
-    make: Callable[[Yard, Asked], Layer]
+    make: Callable[[Reading, Choices], Layer]
 
 
 @dataclass(frozen=True)
@@ -97,38 +100,82 @@ def offered(key: str) -> Offered | None:
     raise Problem(f"there is no layer {key!r}; layers are: {', '.join(o.key for o in LAYERS)}")
 
 
-def layer_of(yard: Yard, one: Offered, chosen: Choices) -> Layer:
-    """Make a layer for what was chosen."""
-    return one.make(yard, {
-        "moment": chosen.moment(yard.yard.time_zone).isoformat(),
-        "month": str(chosen.month),
-        "bird": chosen.bird,
-    })  # fmt: skip
-
-
-def _shade(yard: Yard, asked: Asked) -> Layer:
+def _shade(reading: Reading, chosen: Choices) -> Layer:
     from mewswright.ground.sun_layers import shade_layer
 
-    return shade_layer(yard, datetime.fromisoformat(asked["moment"]))
+    yard = reading.yard
+    return shade_layer(yard, chosen.moment(yard.yard.time_zone))
 
 
-def _sun_hours(yard: Yard, asked: Asked) -> Layer:
+def _sun_hours(reading: Reading, chosen: Choices) -> Layer:
     from mewswright.ground.sun_layers import sun_hours_layer
 
-    return sun_hours_layer(yard, int(asked["month"]) or None)
+    return sun_hours_layer(reading.yard, chosen.month or None)
 
 
-def _sight(yard: Yard, asked: Asked) -> Layer:
+def _wind(reading: Reading, _chosen: Choices) -> Layer:
+    from mewswright.ground.wind_layer import wind_layer
+    from mewswright.ground.wind_report import wind_report
+
+    return wind_layer(reading.yard, wind_report(reading.yard))
+
+
+def _sight(reading: Reading, chosen: Choices) -> Layer:
     from mewswright.checks.sight_layer import sight_layer
     from mewswright.checks.sight_report import sight_report
 
-    if not asked["bird"]:
+    if not chosen.bird:
         raise Problem("no bird lives here yet: a [[bird]] table names one, a [[stay]] houses it")
-    return sight_layer(yard, sight_report(yard, bird=asked["bird"]), asked["bird"])
+    yard = reading.yard
+    report = reading.keep("sight report", lambda: sight_report(yard))
+    return sight_layer(yard, report, chosen.bird)
+
+
+def outlook_of(reading: Reading) -> OutlookReport:
+    """The outlook of a yard, worked out once for a reading."""
+    from mewswright.checks.outlook_report import outlook_report
+
+    return reading.keep("outlook", lambda: outlook_report(reading.yard))
+
+
+def _outlook(name: str, reading: Reading, _chosen: Choices) -> Layer:
+    from mewswright.checks.outlook_layers import outlook_layers
+
+    return outlook_layers(reading.yard, outlook_of(reading))[name]
+
+
+def _doors(reading: Reading, _chosen: Choices) -> Layer:
+    """The words of the graph of doors, which is a drawing of its own."""
+    outlook = outlook_of(reading)
+    return Layer(
+        name="doors", title="Rooms and doors", shapes=(), legend=(), how=outlook.how["doors"],
+        sure=outlook.sure["doors"],
+    )  # fmt: skip
 
 
 LAYERS: tuple[Offered, ...] = (
     Offered("shade", "shade", ("day", "hour"), _shade),
     Offered("sun-hours", "hours of sun", ("month",), _sun_hours),
+    Offered("wind", "wind", (), _wind),
     Offered("sight", "sight", ("bird",), _sight),
+    Offered("sound", "sound", (), partial(_outlook, "sound")),
+    Offered("spores", "spores", (), partial(_outlook, "spores")),
+    Offered("falls", "what can fall", (), partial(_outlook, "falls")),
+    Offered("cameras", "cameras", (), partial(_outlook, "cameras")),
+    Offered("doors", "doors", (), _doors),
+    Offered("round", "walks", (), partial(_outlook, "round")),
 )
+
+
+def scene_of(reading: Reading, layer: Layer, *, for_paper: bool) -> Scene:
+    """Draw a layer: over the plan of the yard, or, of doors, as a graph.
+
+    Raises:
+        ValueError: If the yard has nothing on the ground.
+    """
+    from mewswright.drawing.door_graph import door_graph_plan
+    from mewswright.drawing.ground_layer import layer_plan
+
+    if layer.name == "doors":
+        return replace(door_graph_plan(reading.yard, outlook_of(reading)), name="ground-doors")
+    return layer_plan(reading.yard, layer, legend=for_paper)
