@@ -4,7 +4,10 @@ import re
 
 import pytest
 
-PATHS = ["/ground", "/quarters", "/quarters/Long%20loft", "/birds", "/birds/Bramble", "/checks"]
+PATHS = [
+    "/ground", "/ground?layer=shade", "/ground?layer=wind", "/quarters", "/quarters/Long%20loft",
+    "/birds", "/birds/Bramble", "/checks",
+]  # fmt: skip
 SIZES = {"phone": (390, 844), "desk": (1440, 900)}
 
 
@@ -91,3 +94,14 @@ def test_pages_work_without_script(browser, base_url):
     assert page.locator("#takeoff").is_visible()
     assert page.locator("#cuts").is_visible()
     context.close()
+
+
+def test_the_hour_moves_the_shade(page, base_url):
+    page.goto(f"{base_url}/ground?layer=shade&day=2026-06-21&hour=9")
+    caption = page.locator("#plan figcaption strong")
+    assert caption.inner_text() == "Shade, 21 June, 09:00"
+    before = page.locator("#plan .fill-shade").first.get_attribute("points")
+    page.locator("input[name=hour]").fill("17.5")
+    page.locator("#plan figcaption strong", has_text="17:30").wait_for(timeout=8000)
+    assert page.locator("#plan .fill-shade").first.get_attribute("points") != before
+    assert "hour=17.5" in page.url

@@ -1,5 +1,6 @@
 """Layers over the plan of the ground: each is drawn, says how, and prints."""
 
+import re
 import shutil
 from importlib.resources import files
 from pathlib import Path
@@ -7,6 +8,7 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
+from mewswright.drawing.scene import SCALES
 from mewswright.web.app import create_app
 from mewswright.web.ground_layers import LAYERS
 
@@ -51,7 +53,11 @@ def test_each_layer_prints_at_true_scale_with_its_legend(demo, key):
     assert answer.status_code == 200
     assert answer.headers["content-type"].startswith("image/svg+xml")
     assert "How sure:" in answer.text
-    assert "1:" in answer.text
+    wide, paper_mm = re.search(
+        r'viewBox="0 0 ([\d.]+) .*? width="([\d.]+)mm"', answer.text
+    ).groups()
+    scale = float(wide) / float(paper_mm)
+    assert any(scale == pytest.approx(n, rel=1e-3) for n in (1, *SCALES))
 
 
 @pytest.mark.parametrize("key", [one.key for one in LAYERS])

@@ -64,8 +64,8 @@ _FILLS: dict[Fill, tuple[int, int, int]] = {
     "ground": (228, 221, 208), "roof": (223, 227, 230), "water": (216, 230, 238),
     "leaf": (230, 237, 220), "quarters": (243, 234, 217), "ink": (26, 26, 26),
     "shade": (196, 193, 184), "halfshade": (226, 223, 216),
-    "step1": (246, 239, 224), "step2": (236, 217, 180), "step3": (220, 186, 128),
-    "step4": (195, 150, 85), "step5": (156, 108, 51),
+    "step1": (253, 247, 230), "step2": (250, 230, 180), "step3": (245, 208, 122),
+    "step4": (232, 177, 67), "step5": (207, 140, 28),
 }  # fmt: skip
 # Dashes and hatches in millimetres on paper; a negative length is a gap.
 _DASHES: dict[Dash, tuple[str, str, tuple[float, ...]]] = {

@@ -43,8 +43,8 @@ PAPER_FILL: dict[Fill, str] = {
     "leaf": "#e6eddc", "quarters": "#f3ead9", "ink": "#1a1a1a",
     # Steps from little to much: each darker than the last, so that they tell without colour.
     "shade": "#c4c1b8", "halfshade": "#e2dfd8",
-    "step1": "#f6efe0", "step2": "#ecd9b4", "step3": "#dcba80", "step4": "#c39655",
-    "step5": "#9c6c33",
+    "step1": "#fdf7e6", "step2": "#fae6b4", "step3": "#f5d07a", "step4": "#e8b143",
+    "step5": "#cf8c1c",
 }  # fmt: skip
 _INK = "#1a1a1a"
 _DASH_MM = {"dashed": (2.0, 1.0), "centre": (5.0, 1.0, 0.8, 1.0), "dotted": (0.5, 1.0)}

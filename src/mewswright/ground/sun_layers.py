@@ -2,6 +2,7 @@
 
 from calendar import month_name
 from datetime import datetime
+from math import ceil
 
 from mewswright.ground.layer import Layer, Shape, Tone, areas
 from mewswright.ground.solids import yard_solids
@@ -10,9 +11,7 @@ from mewswright.ground.sun_path import sun_now
 from mewswright.model.yard import Yard
 
 LEVEL = "on level ground, as high as the soil; a slope lengthens or shortens shade"
-STEPS: tuple[tuple[float, Tone], ...] = (
-    (0.0, "step1"), (1.0, "step2"), (3.0, "step3"), (5.0, "step4"), (7.0, "step5"),
-)  # fmt: skip
+STEPS: tuple[Tone, ...] = ("step1", "step2", "step3", "step4", "step5")
 CELLS = 60  # along the longer side of the grid
 LEAST_CELL_M = 0.5
 
@@ -91,7 +90,8 @@ def sun_hours_layer(yard: Yard, month: int | None = None) -> Layer:
 
     grid = sun_grid(yard, cell_m=_cell_m(yard), months=ALL_MONTHS if month is None else (month,))
     shapes: list[Shape] = []
-    for (least, tone), upper in zip(STEPS, [s[0] for s in STEPS[1:]] + [25.0], strict=True):
+    bands = _bands(float(grid.hours.max()))
+    for least, upper, tone in bands:
         cells = [
             box(*_corner(grid, row, column), *_corner(grid, row + 1, column + 1))
             for row, line in enumerate(grid.hours)
@@ -105,19 +105,23 @@ def sun_hours_layer(yard: Yard, month: int | None = None) -> Layer:
         name="sun-hours",
         title=f"Hours of sun a day, {over}",
         shapes=tuple(shapes),
-        legend=tuple(
-            (tone, _band(least, upper))
-            for (least, tone), upper in zip(STEPS, [s[0] for s in STEPS[1:]] + [25.0], strict=True)
-        ),
+        legend=tuple((tone, _band(least, upper)) for least, upper, tone in bands),
         how=f"rays to the sun each 20 minutes from the middle of every cell of {grid.cell_m:g} m",
         sure=f"{LEVEL}; a clear sky, so an upper bound: cloud takes its share",
     )
 
 
+def _bands(most: float) -> list[tuple[float, float, Tone]]:
+    """Five bands of whole or half hours up to the sunniest cell."""
+    wide = max(0.5, ceil(2 * most / len(STEPS)) / 2)
+    tops = [wide * (n + 1) for n in range(len(STEPS) - 1)] + [25.0]
+    return list(zip([0.0, *tops[:-1]], tops, STEPS, strict=True))
+
+
 def _band(least: float, upper: float) -> str:
     if upper > 24:
         return f"{least:g} hours and more"
-    return f"less than {upper:g} hour" if least == 0 else f"{least:g} to {upper:g} hours"
+    return f"less than {upper:g} hours" if least == 0 else f"{least:g} to {upper:g} hours"
 
 
 def _cell_m(yard: Yard) -> float:
@@ -125,7 +129,8 @@ def _cell_m(yard: Yard) -> float:
     if not points:
         return LEAST_CELL_M
     xs, ys = zip(*points, strict=True)
-    return max(LEAST_CELL_M, round(max(max(xs) - min(xs), max(ys) - min(ys)) / CELLS, 1))
+    wide = float(max(max(xs) - min(xs), max(ys) - min(ys)))
+    return max(LEAST_CELL_M, round(wide / CELLS, 1))
 
 
 def _corner(grid: SunGrid, row: int, column: int) -> tuple[float, float]:

@@ -18,16 +18,6 @@ QUARTER_H = 0.25
 
 
 @dataclass(frozen=True)
-class Offered:
-    """One layer: its name in the address, its word, what it asks for, and how it is made."""
-
-    key: str
-    word: str
-    asks: tuple[str, ...]  # of "day", "hour", "month", "bird"
-    make: Callable[[Reading, Choices], Layer]
-
-
-@dataclass(frozen=True)
 class Choices:
     """What the controls of a layer show: the answers given, or those that stand for them."""
 
@@ -49,6 +39,16 @@ class Choices:
     def moment(self, time_zone: str) -> datetime:
         """The day and the hour by the clock of a place."""
         return datetime.combine(self.day, self._time, ZoneInfo(time_zone))
+
+
+@dataclass(frozen=True)
+class Offered:
+    """One layer: its name in the address, its word, what it asks for, and how it is made."""
+
+    key: str
+    word: str
+    asks: tuple[str, ...]  # of "day", "hour", "month", "bird"
+    make: Callable[[Reading, Choices], Layer]
 
 
 def choices(yard: Yard, asked: Asked, today: date) -> Choices:
