@@ -8,6 +8,7 @@ from mewswright.build.frame import built_frame
 from mewswright.build.frame_report import frame_report
 from mewswright.build.frame_uprights import Down
 from mewswright.build.hung import along_kn, hangers, ledger_bolts
+from mewswright.build.takeoff import take_off
 from mewswright.model.place import Loads
 from support.units import unit_yard
 
@@ -82,3 +83,26 @@ def test_a_post_inside_stands_on_its_own_slab_and_must_be_held_down():
     assert "ridge post inside" in report.bearing["direction"]
     none = frame_report(yard := ridged(base="slab"), yard.quarters[0])
     assert "ridge post-ground" not in {one["name"] for one in none.joints}
+
+
+@pytest.mark.parametrize(
+    ("held", "mark", "each"),
+    [
+        ({"anchor": "slab_anchor", "base": "slab"}, "anchor", 1),
+        ({"anchor": "concrete_hole"}, "strap cast into a hole", 2),
+    ],
+)
+def test_an_anchor_stands_under_each_post_inside_and_is_bought(held, mark, each):
+    yard = ridged(ridge_posts=2, anchor_count=8, **held)
+    anchors = frame_report(yard, yard.quarters[0]).anchors
+    assert (anchors["count"], anchors["under_ridge_posts"]) == (8 + 2, 2)
+    parts = take_off(yard, yard.quarters[0]).parts
+    bought = [p for p in parts if p.what == mark]
+    assert sum(p.amount for p in bought) == (8 + 2) * each
+    assert "under the posts inside" in " ".join(p.place for p in bought)
+
+
+def test_no_anchor_stands_inside_without_anchors_at_the_walls():
+    yard = ridged(ridge_posts=2)
+    assert frame_report(yard, yard.quarters[0]).anchors["count"] == 0
+    assert not [p for p in take_off(yard, yard.quarters[0]).parts if "posts inside" in p.place]

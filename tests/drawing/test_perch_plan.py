@@ -1,16 +1,22 @@
 """The perch plan against the yard file's own figures."""
 
+from math import hypot
+
 import pytest
 
 from mewswright.build.frame import built_frame
-from mewswright.drawing.perch_plan import WingCircle, perch_plan
+from mewswright.build.room import roof_room_mm
+from mewswright.drawing.cross_section import cross_section
+from mewswright.drawing.perch_plan import WingCircle, over_mm, perch_plan
 from mewswright.drawing.placing import Lettering
 from mewswright.drawing.scene import Circle, Running
+from mewswright.drawing.section import side_section
 from mewswright.drawing.sheet import sheet
 from mewswright.drawing.table import cells_of, table
 from mewswright.papers.sheets import wing_circles
 from support.alder_close import UNITS, YARD
 from support.drawn_units import PERCHES, yard_of
+from support.units import unit_yard
 
 
 def overlapping(scene):
@@ -72,3 +78,29 @@ def test_a_table_refuses_a_row_that_does_not_fill_its_columns():
     with pytest.raises(ValueError, match=r"^a row of 1 cells in a table of 2 columns: \['a'\]$"):
         table(Lettering(20), 0, 0, ["mark", "top"], [["a"]])
     assert table(Lettering(20), 0, 0, ["mark"], []) == []
+
+
+def test_a_deep_ridge_beam_is_what_a_perch_has_over_it():
+    """By hand: 95 x 295 under rafters of 145 at 700 in 2000, its top level with theirs."""
+    yard = unit_yard(
+        width_mm=4000, depth_mm=4000, front_height_mm=2300, back_height_mm=2300,
+        roof={"form": "duopitch", "ridge_height_mm": 3000}, frame={"ridge": "95x295"},
+        fitting=[
+            {"kind": "perch", "name": name, "form": "flat", "at_mm": [2000, y], "height_mm": 1500,
+             "width_mm": 60, "length_mm": 900}
+            for name, y in (("under it", 2000), ("beside it", 1000))
+        ],
+    )  # fmt: skip
+    unit = yard.quarters[0]
+    under = 3000 - 0.35 * 95 / 2 + 145 * hypot(700, 2000) / 2000 - 295
+    wanted = {"under it": under - 1500, "beside it": 2300 + 350 - 1500}
+    assert {p.name: over_mm(p, unit) for p in unit.perches} == pytest.approx(wanted)
+    assert {p.name: roof_room_mm(unit, p) for p in unit.perches} == pytest.approx(wanted)
+    frame = built_frame(yard, unit)
+    for scene in (side_section(yard, unit, frame), cross_section(yard, unit, frame)):
+        told = {
+            m.title.removeprefix("Clear height over "): m.length_mm
+            for m in scene.marks
+            if getattr(m, "title", "").startswith("Clear height over") and hasattr(m, "length_mm")
+        }
+        assert told == pytest.approx(wanted)

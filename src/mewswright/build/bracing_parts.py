@@ -10,6 +10,7 @@ from mewswright.build.holding.means import means
 from mewswright.build.lining import NO_SHEET, lining
 from mewswright.build.parts import Stick
 from mewswright.build.pieces import Piece
+from mewswright.build.ridge import inner_posts_mm
 from mewswright.build.shell import Shell, Wall
 from mewswright.build.solids import KNEE
 from mewswright.build.walls import WallFrame
@@ -35,27 +36,40 @@ def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
             if wall.wall.side == "front" and not wall.wall.face.is_solid:
                 yield from _knees(shell, wall)
     if frame.anchor != "none" and frame.anchor_count:
-        yield from _anchors(frame)
+        yield from _anchors(frame, frame.anchor_count, "sole plates, the corners first")
 
 
-def _anchors(frame: Frame) -> Iterable[Piece]:
-    place = "sole plates, the corners first"
+def ridge_anchors(shell: Shell) -> Iterable[Piece]:
+    """One anchor more under each post inside under a ridge beam, where the walls have some."""
+    count = ridge_anchor_count(shell)
+    if count:
+        yield from _anchors(shell.quarters.frame, count, "under the posts inside")
+
+
+def ridge_anchor_count(shell: Shell) -> int:
+    """How many anchors stand under posts inside; none on posts in concrete, which have none."""
+    frame = shell.quarters.frame
+    held = frame.anchor != "none" and frame.anchor_count and frame.base != "posts_in_concrete"
+    return len(inner_posts_mm(shell)) if held and shell.ridge_mm is not None else 0
+
+
+def _anchors(frame: Frame, count: int, place: str) -> Iterable[Piece]:
     hole_m = means(frame.anchor, frame.hole_mm).hole_m
     if hole_m is None:
         yield Piece(
             kind="fixing", what="anchor", place=place, material=frame.anchor,
-            amount=frame.anchor_count, note="see the frame's pull test",
+            amount=count, note="see the frame's pull test",
         )  # fmt: skip
         return
     across, deep = (f"{1000 * size:.0f} mm" for size in hole_m)
-    note = f"{frame.anchor_count} holes, {across} across and {deep} deep"
+    note = f"{count} holes, {across} across and {deep} deep"
     yield Piece(
         kind="fixing", what="concrete of the anchors", place=place, material="concrete",
-        amount=round(frame.anchor_count * hole_volume_m3(*hole_m), 3), unit="m3", note=note,
+        amount=round(count * hole_volume_m3(*hole_m), 3), unit="m3", note=note,
     )  # fmt: skip
     yield Piece(
         kind="fixing", what="strap cast into a hole", place=place, material="strap_30",
-        amount=2 * frame.anchor_count, note="one on each side of the sole plate",
+        amount=2 * count, note="one on each side of the timber",
     )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pydantic import BaseModel, ConfigDict
 
-from mewswright.build.bracing_parts import bracing_pieces
+from mewswright.build.bracing_parts import bracing_pieces, ridge_anchors
 from mewswright.build.coating import coats_of
 from mewswright.build.corridor import corridor_behind, corridor_fixings
 from mewswright.build.fixings import (
@@ -171,9 +171,12 @@ def _walls(yard: Yard, quarters: Quarters) -> list[WallFrame]:
 def braced_by(yard: Yard, quarters: Quarters) -> list[Piece]:
     """What braces a unit and holds it down."""
     return [
-        piece
-        for seen, unit in _units(yard, quarters)
-        for piece in bracing_pieces(seen, shell_in(seen, unit))
+        *(
+            piece
+            for seen, unit in _units(yard, quarters)
+            for piece in bracing_pieces(seen, shell_in(seen, unit))
+        ),
+        *ridge_anchors(shell_in(yard, quarters)),  # of a row: under its one roof
     ]
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from mewswright.build.clear_height import clear_height_mm
 from mewswright.build.parts import BuiltFrame, Part
 from mewswright.build.solids import solids_of
 from mewswright.drawing.fitting_marks import fitting_title, item_of
@@ -51,7 +52,7 @@ def cross_section(
     if quarters.front_height_mm is None or quarters.back_height_mm is None:
         raise Problem(f"{quarters.name!r} is a pitch and has no height: draw its plan alone")
     at = cut_behind_front_mm(quarters, frame)
-    least = (quarters.width_mm, quarters.ceiling_mm(at))
+    least = (quarters.width_mm, clear_height_mm(quarters, at))
     return at_scale(lambda n: _laid_out(yard, quarters, frame, at, n), scale, paper, least)
 
 
@@ -116,8 +117,8 @@ def _laid_out(
         title=f"Cross section of {quarters.name}",
         description=(
             f"Cut left to right {whole(at)} mm behind the clear front, looking to the back: "
-            f"{whole(quarters.width_mm)} mm clear wide, {whole(quarters.ceiling_mm(at))} mm clear "
-            "high there."
+            f"{whole(quarters.width_mm)} mm clear wide, "
+            f"{whole(clear_height_mm(quarters, at))} mm clear high there."
         ),
         scale=scale,
         marks=(*room, *rows.marks, *marks, *names, *notes),
@@ -129,7 +130,7 @@ def _notes(at: float) -> list[str]:
         f"Cut {whole(at)} behind the clear front, looking to the back. Heights are from the "
         "finished floor; a perch's height is its top.",
         "Perches are shown wherever they stand between front and back; the figure over each is "
-        "its clear height up to the roof straight above it.",
+        "its clear height up to the rafters, or to a ridge beam that hangs lower.",
     ]
 
 
@@ -159,7 +160,7 @@ def _stands(part: Part) -> bool:
 
 
 def _room(quarters: Quarters, at: float) -> list[Mark]:
-    w, ceiling = quarters.width_mm, quarters.ceiling_mm(at)
+    w, ceiling = quarters.width_mm, clear_height_mm(quarters, at)
     face = quarters.faces.back if quarters.faces is not None else None
     back = min(ceiling, quarters.ceiling_mm(quarters.depth_mm))
     marks: list[Mark] = [
@@ -181,7 +182,7 @@ def _dimension(
     rows: Rows, quarters: Quarters, frame: BuiltFrame | None, at: float,
     behind: Sequence[Piece], through: Sequence[Piece], openings: Sequence[Span],
 ) -> None:  # fmt: skip
-    w, ceiling = quarters.width_mm, quarters.ceiling_mm(at)
+    w, ceiling = quarters.width_mm, clear_height_mm(quarters, at)
     inside = [f for f in quarters.fitting if not isinstance(f, Hatch)]
     spots = [section_spot(f, quarters, "front") for f in inside]
     items, titles = [item_of(f) for f in inside], [fitting_title(f) for f in inside]

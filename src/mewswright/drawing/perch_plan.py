@@ -6,9 +6,11 @@ same two, and a table of heights and sizes. Millimetres.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isfinite
 
 from mewswright.build.circle import point_distance
 from mewswright.build.parts import BuiltFrame
+from mewswright.build.room import roof_room_mm
 from mewswright.drawing.fitting_marks import fitting_title, item_of, plan_marks, top_mm
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
@@ -79,10 +81,9 @@ def perch_mark(perch: Perch, quarters: Quarters, frame: BuiltFrame | None) -> st
 
 
 def over_mm(perch: Perch, quarters: Quarters) -> float | None:
-    """Give the clear height from a perch straight up to the roof; None without one."""
-    if not quarters.has_roof:
-        return None
-    return quarters.ceiling_mm(perch.at_mm[1]) - perch.height_mm
+    """Give the clear height over a perch, to rafters or ridge beam, as P104; None: open sky."""
+    over = roof_room_mm(quarters, perch)
+    return over if isfinite(over) else None
 
 
 def perch_rows(
@@ -195,7 +196,7 @@ def _notes(quarters: Quarters, wings: Sequence[WingCircle]) -> list[str]:
     lines = [
         "left, front: from the clear inside of the left and front wall to the middle. top: top "
         "of the perch, where the foot is, above the finished floor. over: from there straight "
-        "up to the roof.",
+        "up to the rafters, or to a ridge beam that hangs lower.",
         "thick: Ø over its cover, or the width of a flat perch. turn: counter-clockwise from "
         "parallel to the front.",
     ]

@@ -137,7 +137,8 @@ def section_notes(quarters: Quarters, frame: BuiltFrame | None) -> list[str]:
     floor = quarters.floor
     lines = [
         "Heights are from the finished floor. Perches are shown wherever they stand across the "
-        "width; a perch's height is its top.",
+        "width; a perch's height is its top, and the figure over it is its clear height up to "
+        "the rafters, or to a ridge beam that hangs lower.",
         f"Floor: {floor.substrate.replace('_', ' ')}, {floor.depth_mm:g} deep, "
         f"{'on a membrane' if floor.membrane else 'no membrane'}. Base: {base_words(quarters)}. "
         + (

@@ -5,10 +5,12 @@ cross section ("front") keeps x. Fittings are shown wherever they stand along th
 that is looked along.
 """
 
-from math import cos, radians, sin
+from math import cos, isfinite, radians, sin
 from typing import Literal, TypeAlias
 
+from mewswright.build.clear_height import clear_height_mm
 from mewswright.build.parts import BuiltFrame
+from mewswright.build.room import roof_room_mm
 from mewswright.drawing.dimensions import dimension
 from mewswright.drawing.fitting_marks import fitting_title, item_of
 from mewswright.drawing.front import opening
@@ -55,7 +57,7 @@ def section_spot(fitting: AnyFitting, quarters: Quarters, view: Cut) -> Point:
             return u, fitting.rim_height_mm
         case Upright():
             top = fitting.top_mm
-            return u, quarters.ceiling_mm(fitting.at_mm[1]) if top is None else top
+            return u, clear_height_mm(quarters, fitting.at_mm[1]) if top is None else top
         case _:
             return u, fitting.height_mm
 
@@ -98,20 +100,20 @@ def section_marks(
 
 
 def headroom(quarters: Quarters, letters: Lettering, view: Cut) -> list[Mark]:
-    """Measure from the top of each perch straight up to the roof over it."""
-    if not quarters.has_roof:
-        return []
+    """Measure from the top of each perch up to the rafters or the ridge beam over it, as P104."""
     marks: list[Mark] = []
     lines: list[float] = []  # of perches that stand behind each other: a line each
     for perch in quarters.perches:
         u, top = section_spot(perch, quarters, view)
-        ceiling = quarters.ceiling_mm(perch.at_mm[1])
+        over = roof_room_mm(quarters, perch)
+        if not isfinite(over):
+            continue  # open sky
         at = u - _BESIDE_MM * letters.scale
         while any(abs(at - line) < _APART_MM * letters.scale for line in lines):
             at -= _APART_MM * letters.scale
         lines.append(at)
         marks += dimension(
-            letters, (u, top), (u, ceiling), "y", at,
+            letters, (u, top), (u, top + over), "y", at,
             item=item_of(perch), title=f"Clear height over {perch.name}",
         )  # fmt: skip
     return marks

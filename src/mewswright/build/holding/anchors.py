@@ -20,7 +20,10 @@ MOST = 100  # as many as a yard file may state
 
 @dataclass(frozen=True)
 class Holding:
-    """What holds the unit down, how much is asked of each anchor, and what must be proven."""
+    """What holds the unit down, how much is asked of each anchor, and what must be proven.
+
+    `count` and `needed` are those round the walls; `as_dict` adds those under posts inside.
+    """
 
     anchor: str
     count: int
@@ -34,6 +37,7 @@ class Holding:
     pull_test: str
     notes: tuple[str, ...]
     sources: tuple[str, ...]
+    under_ridge: int = 0  # more of them, under posts inside: they hold those alone
 
     @property
     def sound(self) -> bool:
@@ -44,8 +48,9 @@ class Holding:
         """JSON-ready."""
         return {
             "anchor": self.anchor,
-            "count": self.count,
-            "needed": self.needed,
+            "count": self.count + self.under_ridge,
+            "under_ridge_posts": self.under_ridge,
+            "needed": None if self.needed is None else self.needed + self.under_ridge,
             "per_anchor_kn": round(self.per_anchor_kn, 3),
             "pull_each_kn": round(self.pull_each_kn, 3),
             "shear_each_kn": round(self.shear_each_kn, 3),

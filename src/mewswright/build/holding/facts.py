@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import pairwise
 from math import sqrt
 
+from mewswright.build.bracing_parts import ridge_anchor_count
 from mewswright.build.footings import hole_of, stands_out_mm, stub_places
 from mewswright.build.frame import framed_walls
 from mewswright.build.ground_line import ground_line
@@ -76,6 +77,7 @@ def frame_facts(
         anchor_count=len(stub_places(shell, walls)) if in_concrete else frame.anchor_count,
         hole_mm=hole_of(shell).as_anchor_mm if in_concrete else frame.hole_mm,
         tested_kn=tested_kn,
+        under_ridge=ridge_anchor_count(shell),
         above_m=m_from_mm(stands_out_mm(shell, walls, ground_line(yard, shell)))
         if in_concrete
         else 0.0,

@@ -1,7 +1,7 @@
 """Does a whole unit stand? Lift, slide, tip, rack and sway in one frozen answer."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from mewswright.build.holding.anchors import Holding, hold_down
 from mewswright.build.holding.bracing import Bracing, Racking, racking
@@ -47,6 +47,7 @@ class FrameFacts:
         hole_mm: Across and deep of holes of concrete [mm]; None: the usual ones.
         tested_kn: Pull that every ground anchor held in a test on the spot [kN].
         above_m: How far above the ground holes of concrete are pushed [m].
+        under_ridge: Anchors more, under posts inside under a ridge beam; they hold those alone.
     """
 
     bracing: tuple[Bracing, ...] = ()
@@ -57,6 +58,7 @@ class FrameFacts:
     hole_mm: tuple[float, float] | None = None
     tested_kn: float | None = None
     above_m: float = 0.0
+    under_ridge: int = 0
 
 
 @dataclass(frozen=True)
@@ -167,5 +169,5 @@ def stability(
         racking=racked,
         sway_mm=sway,
         sway_limit_mm=limit,
-        holding=holding,
+        holding=replace(holding, under_ridge=facts.under_ridge),
     )
