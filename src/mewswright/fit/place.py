@@ -106,8 +106,11 @@ def place(
     given = (asked or Asked()).checked()
     begun = clock() if clock is not None else 0.0
 
+    def used() -> float:
+        return 0.0 if clock is None else (clock() - begun) / given.seconds
+
     def late(share_of: float) -> bool:
-        return clock is not None and clock() - begun > given.seconds * share_of
+        return used() > share_of
 
     only_why = given.why is not None and not new and not move
     pieces = pieces_asked(yard, [f"{kind}:1" for kind in KINDS] if only_why else new, move, share)
@@ -117,30 +120,34 @@ def place(
     table = table_of(ground)
     if only_why:
         return _report(table, given, (), None, 0, late, clock, begun)
+    before = used()
     judge = Judge(site, standards)
-    found, plan, verdict, bound = _best(table, given, late, judge)
+    check = used() - before  # what one run of the checks takes of the time
+    found, plan, verdict, bound = _best(table, given, late, judge, check)
     plans: tuple[PlanTold, ...] = ()
     if plan is not None and verdict is not None:
         plans = (told(table, plan, 1, bound, verdict),
-                 *_trade(table, plan, bound, given, late, judge))  # fmt: skip
+                 *_trade(table, plan, bound, given, late, judge, check))  # fmt: skip
     return _report(table, given, plans, plan, bound, late, clock, begun, found)
 
 
-def _best(table: Table, given: Asked, late: Callable[[float], bool], judge: Judge
-          ) -> tuple[Found, Plan | None, Verdict | None, int]:  # fmt: skip
+def _best(
+    table: Table, given: Asked, late: Callable[[float], bool], judge: Judge, check: float
+) -> tuple[Found, Plan | None, Verdict | None, int]:  # fmt: skip
     """The best plan that the ground and the checks have nothing against, and a bound on all.
 
     Where a plan shuts off a door or brings harm, the candidate that does it is taken out and the
     search goes on; the bound stays that of all candidates, so nothing is called proven then.
     """
     bound: int | None = None
+    until = max(0.2, min(SHARE_OF_BEST, 0.95 - check))
     here = table
     found = Found((), 0, 0, 0, 0)
     for _ in range(MOST_CUTS):
         n = len(table.mark)
         rounds = max(LEAST_ROUNDS, int(ROUNDS_A_SECOND * n * given.seconds))
         parts = max(LEAST_PARTS, int(PARTS_A_SECOND * given.seconds))
-        limits = Limits(rounds, lambda share: late(share * SHARE_OF_BEST), parts)
+        limits = Limits(rounds, lambda share: late(share * until), parts)
         found = search(here, given.seed, limits)
         if not found.is_whole:
             return found, None, None, bound or 0
@@ -193,14 +200,14 @@ def _without(table: Table, found: Found, plan: Plan, verdict: Verdict) -> Table:
 
 
 def _trade(table: Table, best: Plan, bound: int, given: Asked, late: Callable[[float], bool],
-           judge: Judge) -> tuple[PlanTold, ...]:  # fmt: skip
+           judge: Judge, check: float) -> tuple[PlanTold, ...]:  # fmt: skip
     """Other plans: some lean to one side of the wishes, some keep off the best plan's spots.
 
     None is beaten by another in every wish, and in each some piece stands elsewhere.
     """
     found: list[Plan] = []
     for aim, costs in _aims(table, best):
-        if late(0.92):
+        if late(0.92 - check):
             break
         limits = Limits(TRADE_ROUNDS, lambda share: late(0.75 + 0.2 * share))
         other = search(table, given.seed, limits, costs, prove=False)
@@ -214,7 +221,7 @@ def _trade(table: Table, best: Plan, bound: int, given: Asked, late: Callable[[f
         kept.append(plan)
     plans: list[PlanTold] = []
     for plan in kept[1:]:
-        if len(plans) + 1 >= MOST_PLANS or late(0.97):
+        if len(plans) + 1 >= MOST_PLANS or late(1.0 - 1.2 * check):
             break
         verdict = judge.verdict(plan.placed)
         if verdict.is_sound:

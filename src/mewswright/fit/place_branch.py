@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numba import njit
 
-from mewswright.fit.place_kernel import fits
+from mewswright.fit.place_kernel import copied, fits
 
 SMALL = 1e-6
 NEVER = 1e15
@@ -41,7 +41,9 @@ def branch(best: Any, taken: float, value: Any, weight: Any, group: Any, starts:
         Cost of the best plan found, or the limit; 1 if all was looked at, else 0.
     """
     n = len(group)
-    state = np.full(n, -1, np.int64)
+    state = np.empty(n, np.int64)
+    for k in range(n):
+        state[k] = -1
     out = np.zeros(n, np.bool_)
     at = np.zeros(n, np.int64)
     floor = np.zeros(n + 1)  # value of what is set down, by depth
@@ -76,7 +78,7 @@ def branch(best: Any, taken: float, value: Any, weight: Any, group: Any, starts:
                     cost += weight[state[q]]
                 if cost < limit:
                     limit = cost
-                    best[:] = state
+                    copied(best, state)
                 state[depth] = -1
                 continue
             # Where the others can still go; stop as soon as that is too dear.

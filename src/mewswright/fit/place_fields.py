@@ -40,11 +40,11 @@ WIND_CALM_PCT = 25.0  # share of the wind from a source at which spores count wh
 AFTERNOON_HOURS = (0.5, 6.0)  # after the sun stands highest
 LEAST_WALK_M = 15.0  # a walk shorter than this is never called long
 CAMERA_M = 20.0  # how far a camera shows a person, where the file does not say: a judgement
-WIND_SQUARE_M = 2.0  # shelter is asked for on squares about so wide
+WIND_SQUARE_M, WIND_SQUARES = 2.0, 900  # shelter is asked for on squares so wide, so many
 LEAST_WIND_M_S = 0.1
 SUN_STEP_MIN = 60
 SUN_DAYS = 14  # one day in so many stands for the year: the sun moves by 5 deg at the most
-SUN_SQUARE_M = 1.0  # sun is asked for on squares no finer than this
+SUN_SQUARE_M, SUN_SQUARES = 1.0, 2500  # the same for the sun
 
 
 @dataclass(frozen=True)
@@ -66,9 +66,11 @@ class Grid:
         )
         return x.ravel(), y.ravel()
 
-    def wider(self, least_m: float) -> "Grid":
-        """The same ground in squares of whole multiples, about as wide as asked or wider."""
+    def wider(self, least_m: float, most: int) -> "Grid":
+        """The same ground in squares of whole multiples, as wide as asked, and so many at most."""
         many = max(1, round(least_m / self.step_m))
+        while self.nx * self.ny > most * many * many:
+            many += 1
         off = (many - 1) * self.step_m / 2
         return Grid(self.x0 + off, self.y0 + off, self.step_m * many, -(-self.nx // many),
                     -(-self.ny // many))  # fmt: skip
@@ -133,7 +135,7 @@ def fields_of(site: Site, grid: Grid, headings: "Floats", moving: Iterable[str])
 
     yard, (x, y) = site.yard, grid.middles()
     spots: NDArray[np.object_] = np.asarray(shapely.points(x, y))
-    wide = grid.wider(SUN_SQUARE_M)
+    wide = grid.wider(SUN_SQUARE_M, SUN_SQUARES)
     here = wide.square_of(x, y)
     morning, afternoon, all_round = (
         told[here] for told in _sun(yard, *wide.middles(), headings, moving)
@@ -245,7 +247,7 @@ def _wind(yard: Yard, grid: Grid, headings: "Floats", moving: Iterable[str]) -> 
         return np.zeros((grid.nx * grid.ny, len(headings)))
     source = np.array([s.from_deg for s in yard.wind_rose], float)
     into = np.maximum(0.0, np.cos(np.radians(source[:, None] - headings[None, :])))
-    wide = grid.wider(WIND_SQUARE_M)
+    wide = grid.wider(WIND_SQUARE_M, WIND_SQUARES)
     gone = set(moving)
     stays = tuple(q for q in yard.quarters if q.name not in gone)
     shelter = Shelter(yard.model_copy(update={"quarters": stays}))

@@ -117,10 +117,19 @@ def total(state: Any, cost: Any) -> int:
 
 
 @njit(cache=True)
+def copied(to: Any, what: Any) -> None:
+    """Copy a row of numbers."""
+    for q in range(len(what)):
+        to[q] = what[q]
+
+
+@njit(cache=True)
 def _chosen_out(trial: Any, many: int, cand: Any, first: int) -> Any:
     """The pieces to take out: those without place, one by chance, and others, near it or not."""
     n = len(trial)
-    away = np.random.random(n)
+    away = np.empty(n)
+    for q in range(n):
+        away[q] = np.random.random()
     if np.random.random() < NEARBY and trial[first] >= 0:
         for q in range(n):
             if trial[q] >= 0:
@@ -131,7 +140,14 @@ def _chosen_out(trial: Any, many: int, cand: Any, first: int) -> Any:
     for q in range(n):
         if trial[q] < 0:
             away[q] = -0.5 + 0.1 * np.random.random()
-    picks = np.argsort(away)[:many]
+    picks = np.empty(many, np.int64)
+    for k in range(many):  # sorting would take longer to compile than to do
+        least = 0
+        for q in range(n):
+            if away[q] < away[least]:
+                least = q
+        picks[k] = least
+        away[least] = np.inf
     for k in range(many - 1, 0, -1):
         m = int(np.random.random() * (k + 1))
         picks[k], picks[m] = picks[m], picks[k]
@@ -159,13 +175,14 @@ def rebuild(best: Any, rounds: int, seed: int, group: Any, starts: Any, cand: An
     """
     np.random.seed(seed)
     n = len(best)
-    state, trial = best.copy(), best.copy()
+    state, trial = np.empty(n, np.int64), np.empty(n, np.int64)
+    copied(state, best)
     out = np.zeros(n, np.bool_)
     found = total(best, cost)
     now = found
     for turn in range(rounds):
         warm = heat * (1.0 - turn / rounds)
-        trial[:] = state
+        copied(trial, state)
         many = 1 + int(np.random.random() * min(n, MOST_OUT))
         picks = _chosen_out(trial, many, cand, int(np.random.random() * n))
         for p in picks:
@@ -196,9 +213,9 @@ def rebuild(best: Any, rounds: int, seed: int, group: Any, starts: Any, cand: An
             continue
         value = total(trial, cost)
         if value <= now + warm * np.random.random():
-            state[:] = trial
+            copied(state, trial)
             now = value
             if value < found:
                 found = value
-                best[:] = trial
+                copied(best, trial)
     return found

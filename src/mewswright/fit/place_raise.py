@@ -28,6 +28,14 @@ def _summed(price: Any, prefix: Any) -> float:
 
 
 @njit(cache=True)
+def _filled(to: Any, what: Any, share: float, more: float) -> None:
+    """Fill squares with a share of what other squares hold, and with more."""
+    for y in range(to.shape[0]):
+        for x in range(to.shape[1]):
+            to[y, x] = share * what[y, x] + more
+
+
+@njit(cache=True)
 def _priced(prefix: Any, runs: Any, square: Any, heading: Any, cost: Any, nx: int, pad: int,
             first: int, last: int, out: Any) -> int:  # fmt: skip
     """Cost of candidates with the prices of the squares that they cover; where it is least."""
@@ -76,9 +84,10 @@ def raise_prices(price: Any, square: Any, heading: Any, cost: Any, starts: Any, 
     groups = len(counts)
     ny, wide = price.shape
     prefix = np.zeros((ny, wide + 1))
-    best_price = price.copy()
-    drift = np.zeros_like(price)
-    crowd = np.zeros(price.shape)
+    best_price = np.zeros((ny, wide))
+    _filled(best_price, price, 1.0, 0.0)
+    drift = np.zeros((ny, wide))
+    crowd = np.zeros((ny, wide))
     best = -np.inf
     stalled = 0
     where = np.zeros(groups, np.int64)
@@ -105,18 +114,18 @@ def raise_prices(price: Any, square: Any, heading: Any, cost: Any, starts: Any, 
             stalled += 1
         if bound > best:
             best = bound
-            best_price[:] = price
+            _filled(best_price, price, 1.0, 0.0)
         if best > known - 1 + 1e-6:
             break
         if stalled >= STALL:
             size /= SHORTER
             stalled = 0
-            price[:] = best_price
-            drift[:] = 0.0
+            _filled(price, best_price, 1.0, 0.0)
+            _filled(drift, drift, 0.0, 0.0)
             if size < SHORTEST:
                 break
             continue
-        crowd[:] = -1.0
+        _filled(crowd, crowd, 0.0, -1.0)
         for g in range(groups):
             k = where[g]
             r = runs[kind[g]]
@@ -138,7 +147,7 @@ def raise_prices(price: Any, square: Any, heading: Any, cost: Any, starts: Any, 
         for y in range(ny):
             for x in range(wide):
                 price[y, x] = max(0.0, price[y, x] + step * drift[y, x])
-    price[:] = best_price
+    _filled(price, best_price, 1.0, 0.0)
     taken = _summed(price, prefix)
     for g in range(groups):
         _priced(
