@@ -20,6 +20,7 @@ from mewswright.web.app import create_app
 OUT = Path(__file__).parents[1] / "docs" / "pictures"
 SHOTS = [  # file, page, width, height, scheme
     ("ground.png", "/ground", 1280, 800, "light"),
+    ("shade.png", "/ground?layer=shade&day=2026-06-21&hour=17", 1280, 800, "light"),
     ("quarters.png", "/quarters/North%20loft", 1280, 900, "light"),
 ]
 
