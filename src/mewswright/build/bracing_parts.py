@@ -21,7 +21,7 @@ from mewswright.model.yard import Yard
 def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
     """Lining, its nails, knee braces and anchors, as the frame has them.
 
-    They are in the GLB and not on the sheets yet; nails and anchors are counted only.
+    Lining is in the GLB and on no sheet yet; nails and anchors are counted only.
 
     Args:
         yard: For doors.

@@ -9,7 +9,9 @@ from math import hypot
 
 from mewswright.build.panels import WallPanel
 from mewswright.build.parts import BuiltFrame, Part
+from mewswright.build.solids import KNEE
 from mewswright.drawing.elevation import opening_marks
+from mewswright.drawing.knees import with_knees
 from mewswright.drawing.lettering import text_width
 from mewswright.drawing.outside import FLUSH_MM, Opening, Outside, openings_seen, outside, placed
 from mewswright.drawing.panel_marks import (
@@ -53,7 +55,7 @@ def wall_framing(
         Problem: For a pitch, which has no walls.
     """
     view = outside(quarters, side)
-    pieces = wall_pieces(frame, view)
+    pieces = wall_pieces(with_knees(yard, quarters, frame), view)
     tops = [z for p in pieces for _, z in p.points]
     least = (view.run_mm, max(tops, default=0))
     panels = side_panels(yard, view, frame)
@@ -169,7 +171,9 @@ def _dimension(
     else:
         rows.running("top", "joints of plates, from left end", left, [(u, top) for u in inner])
         rows.running("top", "joints of panels, from left end", left, [(u, top) for u in bolted])
-    level = [p for p in pieces if p.part.kind in ("sole", "nogging", "trim")]
+    level = [
+        p for p in pieces if p.part.kind in ("sole", "nogging", "trim") and p.part.what != KNEE
+    ]
     edges = [(left, z) for p in level for z in (min(q[1] for q in p.points),
                                                 max(q[1] for q in p.points))]  # fmt: skip
     rows.running("left", "level timber, from underside of sole", foot, edges, witness=False)

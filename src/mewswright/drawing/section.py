@@ -8,6 +8,7 @@ from mewswright.drawing.corridor_marks import corridor_rows
 from mewswright.drawing.fitting_marks import fitting_title, item_of
 from mewswright.drawing.footing_marks import base_words
 from mewswright.drawing.front import Span
+from mewswright.drawing.knees import with_knees
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, middle, reach, stick_corners
@@ -57,6 +58,8 @@ def side_section(
     """
     if quarters.front_height_mm is None or quarters.back_height_mm is None:
         raise Problem(f"{quarters.name!r} is a pitch and has no height: draw its plan alone")
+    if frame is not None:
+        frame = with_knees(yard, quarters, frame)
     least = (quarters.depth_mm, quarters.highest_mm)
     return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
 
