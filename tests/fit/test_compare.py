@@ -387,3 +387,13 @@ def test_a_coat_that_is_left_out_is_neither_bought_nor_renewed(small):
     assert ("paint_boards", "renewal") not in lines_of(bare)
     assert stained.upkeep.cost > bare.upkeep.cost
     assert stained.hours_to_build > bare.hours_to_build
+
+
+def test_a_plus_asks_for_more_than_stands_there(small):
+    """A metre deeper: 2000 mm and 1000 mm; a plus on what is no number is refused."""
+    quarters = open_yard(small).quarters_named("Stand")
+    (axis,) = axes_of(quarters, ["depth_mm=+1000,+0.5,2500"])
+    assert axis.values == (3000, 2000.5, 2500)
+    for field in ("roof.cover", "frame.post_count"):
+        with pytest.raises(Problem, match="give the value itself"):
+            axes_of(quarters, [f"{field}=+1"])

@@ -2,13 +2,14 @@
 
 A field is named by a dotted path as in the yard file: `floor.substrate`,
 `faces.front.gap_mm`, `fitting.High round.cover`, `fitting.0.at_mm.1`. A name that holds a
-dot stands in quotes.
+dot stands in quotes. A number with a plus is more than stands there: `depth_mm=+1000`.
 """
 
 import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import product
 from math import prod
 from types import NoneType, UnionType
@@ -139,7 +140,7 @@ def _told(fault: Fault) -> str:
 
 def _axis(quarters: Quarters, path: str, values: str) -> Axis:
     steps, stands, optional = _walked(quarters, path)
-    read = [_value(part) for part in _parted(values, ",")]
+    read = [_added(path, stands, part) for part in _parted(values, ",")]
     taken = tuple(None if one == NONE and optional else known_word(steps, one) for one in read)
     for i, one in enumerate(taken):
         if any(one == other and type(one) is type(other) for other in taken[:i]):
@@ -271,6 +272,21 @@ def _parted(text: str, mark: str) -> list[str]:
 
 def _unquoted(word: str) -> str:
     return word[1:-1] if len(word) > 1 and word[0] == word[-1] == '"' else word
+
+
+def _added(path: str, stands: Any, text: str) -> Any:
+    """A value; +1000 is 1000 more than stands there: "a metre deeper"."""
+    value = _value(text)
+    if not (text.startswith("+") and _NUMBER.fullmatch(text)):
+        return value
+    if isinstance(stands, bool) or not isinstance(stands, int | float):
+        told = "nothing" if stands is None else as_toml(stands)
+        raise Problem(
+            f"--vary {path}: {text} asks for that much more, and {told} stands there: give the "
+            f"value itself, such as {path}={text.removeprefix('+')}"
+        )
+    total = float(Decimal(str(stands)) + Decimal(text))
+    return int(total) if total.is_integer() else total
 
 
 def _value(text: str) -> Any:

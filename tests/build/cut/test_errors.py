@@ -199,3 +199,12 @@ def test_blank_available_is_no_limit_and_nought_is_none():
         0,
         0,
     )
+
+
+def test_semicolons_and_decimal_commas_read_as_commas_and_points():
+    """A spreadsheet set to a language with decimal commas writes both so."""
+    commas = parts_from_csv("mark,section,length_mm,count\nA,45x95,1234.5,3\n", "parts.csv")
+    text = "\ufeffmark;section;length_mm;count\r\nA;45x95;1234,5;3\r\n"
+    assert parts_from_csv(text, "parts.csv") == commas
+    (bar,) = stock_from_csv("section;length_mm;price;available\n45x95;3000;9,50;\n", "stock.csv")
+    assert float(bar.price) == 9.5

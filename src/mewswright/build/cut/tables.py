@@ -1,7 +1,8 @@
 """Read parts and stock from the text of two CSV files.
 
 The first row names the columns; their order is free, and columns of other names are passed
-over. All that is wrong with a file is said at once.
+over. All that is wrong with a file is said at once. Semicolons may part the columns, and then a
+figure may hold a decimal comma.
 """
 
 from __future__ import annotations
@@ -63,12 +64,24 @@ ALLOWED: dict[str, tuple[Callable[[str], object], str]] = {
 }
 
 
+def _pointed(cells: dict[str, str]) -> dict[str, str]:
+    """Figures with a decimal comma, as spreadsheets write them between semicolons, with a point."""
+    return {
+        column: cell.replace(",", ".") if column.endswith("_mm") or column == "price" else cell
+        for column, cell in cells.items()
+    }
+
+
 def csv_rows(
     text: str, name: str, columns: tuple[str, ...]
 ) -> Iterator[tuple[int, dict[str, str]]]:
     """Rows as column: text, with their row numbers as a spreadsheet shows them."""
     text = text.removeprefix("\ufeff")
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True, skipinitialspace=True)
+    first = text.partition("\n")[0]
+    mark = ";" if ";" in first and "," not in first else ","
+    reader = csv.reader(
+        io.StringIO(text, newline=""), strict=True, skipinitialspace=True, delimiter=mark
+    )
     try:
         heading = [cell.strip() for cell in next(reader, [])]
         missing = [c for c in columns if c not in heading]
@@ -92,7 +105,8 @@ def csv_rows(
                     f"{name} row {row}: {len(cells)} values for {len(heading)} columns: give one "
                     "value a column, and put a value that holds a comma in double quotes"
                 )
-            yield row, dict(zip(heading, (cell.strip() for cell in cells), strict=True))
+            found = dict(zip(heading, (cell.strip() for cell in cells), strict=True))
+            yield row, _pointed(found) if mark == ";" else found
     except csv.Error as error:
         raise Problem(
             f"{name} row {reader.line_num}: not a row of comma-separated values ({error}): "
