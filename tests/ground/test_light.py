@@ -1,7 +1,7 @@
 """Light at a spot: every ray against asking all solids, the slab method, and an open ray library.
 
-Outside: the depth of an overhang's shadow, P tan(h) / cos(g) (plain geometry; its figures from
-worked examples at noon of 52 N); trimesh's rays (Embree), on meshes made here.
+Outside: trimesh's rays (Embree), on meshes made here. The shade of an overhang stands in
+published/test_sun_examples.py.
 """
 
 from math import atan, cos, radians, sin, tan
@@ -151,19 +151,6 @@ def test_boxes_and_crowns_agree_with_an_open_ray_library():
     told, _, _ = both(solids, eye[None], height, bearing)
     assert 0.1 < hit.mean() < 0.9
     assert np.count_nonzero((told[0] == 0) != hit) <= 8
-
-
-@pytest.mark.parametrize("turned_deg", [0, 30, 55])
-@pytest.mark.parametrize(("height_deg", "deep_m"), [(61.45, 0.5515), (14.55, 0.0779)])
-def test_an_overhang_shades_the_wall_as_deep_as_its_formula(height_deg, deep_m, turned_deg):
-    """0.3 m out over a wall that faces south, the sun turned aside from it."""
-    deep = 0.3 * tan(radians(height_deg)) / cos(radians(turned_deg))
-    if turned_deg == 0:
-        assert deep == pytest.approx(deep_m, abs=0.0005)
-    eaves = SolidBox("", (0, -0.15), (1, 0), (20, 0.15), (3, 0, 0), (3.1, 0, 0))
-    points = np.array([[0, 0, 3 - deep + hair] for hair in (1e-6, -1e-6)])
-    told, _, _ = both([eaves], points, np.array([height_deg]), np.array([180.0 - turned_deg]))
-    assert told[:, 0].tolist() == [0, 1]
 
 
 def test_the_patch_of_sun_behind_an_opening_lies_where_its_edges_throw_it():

@@ -96,6 +96,8 @@ def test_a_moment_without_offset_is_refused():
         (["--at", "noon", "--lat=47", "--lon=7"], "--at 'noon' is no ISO 8601 moment"),
         (["--at", "2024-06-21T12:00:00Z", "--lat=47"], "--lon is missing"),
         (["--at", "2024-06-21T12:00:00Z", "--lat=97", "--lon=7"], "latitude must be -90 to 90"),
+        (["--at", "0001-01-01T00:00:00Z", "--lat=9", "--lon=7"], "the year must be 1700 to 2250"),
+        (["--at", "9999-12-31T23:00:00Z", "--lat=9", "--lon=7"], "the year must be 1700 to 2250"),
         ([], "no yard file is given"),
     ],
 )

@@ -1,20 +1,16 @@
 """Sun and shade of quarters over a year: all kinds of yards, places and questions.
 
 Outside: hours of sun that are possible (the sun is up half the year everywhere, and the air adds
-some; any almanac); noon heights of 52 N, 61.45 and 14.55 deg (Duffie and Beckman eq. 1.6.1, from
-memory), by the algorithm within Cooper's half degree; clear hours at a perch by another count, its
-times of sun.
+some; any almanac); clear hours at a perch by another count, its times of sun.
 """
 
 import json
-from datetime import UTC, datetime
 from importlib.resources import files
 
 import pytest
 from typer.testing import CliRunner
 
 from mewswright.cli import app
-from mewswright.ground.sun_path import sun_now
 from mewswright.ground.sun_report import sun_report
 from mewswright.model.problem import Problem
 from support.yards import perch, quarters, yard
@@ -84,12 +80,6 @@ def test_a_free_perch_has_all_the_sun_there_is_anywhere_on_earth(where):
     )
     assert timed / 3600 == pytest.approx(spot.hours_year, rel=0.005, abs=2)
     assert told.error.rays_differing == 0
-
-
-@pytest.mark.parametrize(("month", "day", "deg"), [(6, 21, 61.45), (12, 21, 14.55)])
-def test_noon_heights_at_52_north(month, day, deg):
-    noon = datetime(2023, month, day, 12, tzinfo=UTC)
-    assert sun_now(noon, 52, 0, 0).height_deg == pytest.approx(deg, abs=0.2)
 
 
 def test_a_ridge_takes_the_morning_away():

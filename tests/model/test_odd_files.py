@@ -56,6 +56,16 @@ def faults(text):
             "odd:1: format: given 1.0; allowed: 1; did you mean 1?",
         ),
         (
+            HEAD.replace("Zurich", "Zuerich"),
+            "odd:8: yard.time_zone: 'Europe/Zuerich' is no time zone: give an IANA name, such as "
+            "Europe/Zurich; did you mean Europe/Zurich?",
+        ),
+        (
+            HEAD.replace("Europe/Zurich", "../etc"),
+            "odd:8: yard.time_zone: '../etc' is no time zone: give an IANA name, such as "
+            "Europe/Zurich",
+        ),
+        (
             HEAD + BAR + 'price = "8.6"\n',
             'odd:13: stock[0].price: given "8.6"; allowed: a number, written without quotes',
         ),

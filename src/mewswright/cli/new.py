@@ -135,20 +135,14 @@ def _readers() -> dict[str, Callable[[str], object]]:
 
 def _time_zone(text: str) -> str:
     """Read a time zone; on a machine that knows none, any name will do."""
-    from zoneinfo import available_timezones
-
     from mewswright.checks.first_yard import name_from
-    from mewswright.model.fault import nearest_name
     from mewswright.model.problem import Problem
+    from mewswright.model.time_zone import not_a_time_zone
 
-    zone, zones = name_from("time zone", text), available_timezones()
-    if not zones or zone in zones:
-        return zone
-    near = nearest_name(zone, sorted(zones))
-    raise Problem(
-        f"time zone is {zone!r}: give an IANA name, such as Europe/Zurich"
-        + (f"; did you mean {near}?" if near else "")
-    )
+    zone = name_from("time zone", text)
+    if wrong := not_a_time_zone(zone):
+        raise Problem(wrong)
+    return zone
 
 
 def _asked(question: str, default: str, read: Callable[[str], Answer]) -> Answer:

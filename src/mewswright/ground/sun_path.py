@@ -21,6 +21,9 @@ DELTA_T_S = 67.0
 YEAR_OF_NO_LEAP = 2023  # a year of 365 days stands for every year: the sun differs by 0.2 deg
 MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 REFRACTION_AT_RISE_DEG = 0.5667  # Source: NREL/TP-560-34302, its example
+# Years of which a moment is told: the clock drifts from the turning earth (DELTA_T_S) by less
+# than 0.02 deg in this time; the tables of time of the library reach no farther.
+FIRST_YEAR, LAST_YEAR = 1700, 2250
 AIR_C = 12.0  # warmth of the air for its refraction; 10 K change a height of 5 deg by 0.006 deg
 
 
@@ -53,7 +56,8 @@ def sun_now(at: datetime, latitude_deg: float, longitude_deg: float, altitude_m:
         horizon) in the offset of `at`.
 
     Raises:
-        ValueError: For a moment without offset, or a place that is not on earth.
+        ValueError: For a moment without offset, a year too far off, or a place that is not on
+            earth.
 
     Source:
         Reda and Andreas 2004, NREL/TP-560-34302.
@@ -61,6 +65,8 @@ def sun_now(at: datetime, latitude_deg: float, longitude_deg: float, altitude_m:
     if at.tzinfo is None:
         raise ValueError(f"{at.isoformat()} has no offset: write it with one, as in +01:00 or Z")
     _on_earth(latitude_deg, longitude_deg, altitude_m)
+    if not FIRST_YEAR <= at.year <= LAST_YEAR:
+        raise ValueError(f"the year must be {FIRST_YEAR} to {LAST_YEAR}, got {at.year}")
     import pandas as pd
 
     whole = at if at.utcoffset() is not None else at.astimezone(UTC)

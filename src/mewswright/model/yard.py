@@ -16,6 +16,7 @@ from mewswright.model.service import Service
 from mewswright.model.shape import Shape
 from mewswright.model.standard_file import StandardFile
 from mewswright.model.stock import ItemPrice, Offcut, StockBar
+from mewswright.model.time_zone import not_a_time_zone
 from mewswright.model.ways import Door, Space
 
 HorizonHeight = Annotated[float, Field(ge=0, lt=90, allow_inf_nan=False)]
@@ -47,6 +48,15 @@ class Holding(Shape):
         description="Land round about that hides the sun: [bearing, height over level] of its "
         "edge, straight between; none = free.",
     )
+
+    @field_validator("time_zone")
+    @classmethod
+    def time_zone_is_known(cls, name: str) -> str:
+        """Refuse a name that no clock goes by: sun and shade are told by it."""
+        wrong = not_a_time_zone(name)
+        if wrong:
+            raise ValueError(wrong)
+        return name
 
     @field_validator("horizon_deg")
     @classmethod
