@@ -99,6 +99,7 @@ def _spoken(report: "FrameReport") -> Iterator[str]:
     yield f"  anchors: {anchors['count']} x {anchors['anchor'].replace('_', ' ')}" + (
         f", needed {anchors['needed']}" if anchors["needed"] is not None else ""
     )
+    yield from (f"    {note}" for note in anchors["notes"] if anchors["offers"])
     yield ""
     yield "Sound." if report.sound else f"Not sound. Weakest: {report.weakest}"
     yield ""

@@ -76,7 +76,22 @@ def test_a_heavy_unit_in_still_air_needs_nothing():
 def test_a_light_unit_without_anchors_is_told_so():
     found = hold_down([case()], 1.8, 3, 2.4)
     assert not found.sound
-    assert found.notes == ("nothing holds the unit down: choose an anchor",)
+    assert found.notes[0].startswith("nothing holds the unit down: choose an anchor")
+
+
+def test_a_unit_that_nothing_holds_is_offered_what_would_hold_it():
+    """The number offered is the number needed of anchors that are there."""
+    bare = hold_down([case()], 2.0, 3.0, 2.4, slab_kn=40.0)
+    assert [offer.anchor for offer in bare.offers] == [
+        "slab_anchor", "concrete_hole", "ground_anchor",
+    ]  # fmt: skip
+    for offer in bare.offers:
+        there = hold_down([case()], 2.0, 3.0, 2.4, offer.anchor, 4, slab_kn=40.0)
+        assert offer.needed == there.needed
+        assert there.offers == ()
+    assert str(bare.offers[1].needed) in bare.notes[0]
+    without_slab = hold_down([case()], 2.0, 3.0, 2.4).offers
+    assert [offer.anchor for offer in without_slab] == ["concrete_hole", "ground_anchor"]
 
 
 def test_a_ground_anchor_counts_for_nothing_until_it_is_tested():

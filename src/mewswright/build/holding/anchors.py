@@ -1,6 +1,6 @@
 """Anchors: how many hold a unit down, how far apart, and what is asked of each."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from mewswright.build.holding.anchor_places import anchor_places, lever_m, spread_m, widest_gap_m
@@ -16,6 +16,30 @@ from mewswright.build.holding.uplift import net_uplift_kn, uplift_check
 from mewswright.handbook.holding import holding_figure
 
 MOST = 100  # as many as a yard file may state
+
+
+@dataclass(frozen=True)
+class Offer:
+    """How many anchors of a kind would hold a unit that has none; None: no number of them."""
+
+    anchor: str
+    needed: int | None
+    per_anchor_kn: float
+    note: str
+
+    def as_dict(self) -> dict[str, object]:
+        """JSON-ready."""
+        return {
+            "anchor": self.anchor,
+            "needed": self.needed,
+            "per_anchor_kn": round(self.per_anchor_kn, 3),
+            "note": self.note,
+        }
+
+    def words(self) -> str:
+        """In a few words."""
+        kind = self.anchor.replace("_", " ")
+        return f"{self.needed} of kind {kind}" if self.needed else f"no number of {kind}"
 
 
 @dataclass(frozen=True)
@@ -38,6 +62,7 @@ class Holding:
     notes: tuple[str, ...]
     sources: tuple[str, ...]
     under_ridge: int = 0  # more of them, under posts inside: they hold those alone
+    offers: tuple[Offer, ...] = ()  # what would hold a unit that nothing holds
 
     @property
     def sound(self) -> bool:
@@ -59,6 +84,7 @@ class Holding:
             "sound": self.sound,
             "checks": [check.as_dict() for check in self.checks],
             "pull_test": self.pull_test,
+            "offers": [offer.as_dict() for offer in self.offers],
             "notes": list(self.notes),
             "sources": list(self.sources),
         }
@@ -110,15 +136,15 @@ def hold_down(
     if anchor_name == "none":
         checks = frame.checks(None, 0)
         bare = all(check.sound for check in checks)
-        word = () if bare else ("nothing holds the unit down: choose an anchor",)
+        offers = () if bare else tuple(_offers(frame, hole_mm, tested_kn, above_m))
+        told = "; or ".join(offer.words() for offer in offers)
+        word = () if bare else (f"nothing holds the unit down: choose an anchor: {told}",)
         return Holding(
-            "none", 0, 0 if bare else None, 0.0, *frame.asked(0), None, True, checks, "", word, ()
-        )
+            "none", 0, 0 if bare else None, 0.0, *frame.asked(0), None, True, checks, "", word, (),
+            offers=offers,
+        )  # fmt: skip
     one = means(anchor_name, hole_mm, tested_kn, above_m)
-    needed = next(
-        (n for n in range(MOST + 1) if all(c.sound for c in frame.checks(one, n, counted=True))),
-        None,
-    )
+    needed = frame.needed(one)
     places = anchor_places(width_m, depth_m, count)
     notes = [one.note]
     if needed is None:
@@ -153,6 +179,16 @@ def hold_down(
     )
 
 
+def _offers(
+    frame: "_Unit", hole_mm: tuple[float, float] | None, tested_kn: float | None, above_m: float
+) -> Iterator[Offer]:
+    """What would hold a unit down, kind by kind; slab anchors only where there is a slab."""
+    kinds = ("slab_anchor",) if frame.slab_kn > 0 else ()
+    for kind in (*kinds, "concrete_hole", "ground_anchor"):
+        one = means(kind, hole_mm, tested_kn, above_m)
+        yield Offer(kind, frame.needed(one), one.pull_kn, one.note)
+
+
 @dataclass(frozen=True)
 class _Unit:
     cases: tuple[WindCase, ...]
@@ -163,6 +199,13 @@ class _Unit:
 
     def _base_m(self, case: WindCase) -> float:
         return self.depth_m if case.along == "depth" else self.width_m
+
+    def needed(self, one: Means) -> int | None:
+        """The fewest anchors that hold it, counted as if proven; None: no number of them."""
+        return next(
+            (n for n in range(MOST + 1) if all(c.sound for c in self.checks(one, n, counted=True))),
+            None,
+        )
 
     def asked(self, count: int) -> tuple[float, float]:
         """Greatest pull and shear that one anchor is asked to take, by all directions [kN].
