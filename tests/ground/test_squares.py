@@ -2,7 +2,7 @@
 
 from math import hypot
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis.strategies import floats, lists, tuples
 
 from mewswright.ground.squares import Squares
@@ -11,6 +11,7 @@ SPOT = tuples(floats(-60, 60), floats(-60, 60))
 
 
 @given(lists(SPOT, max_size=20), SPOT, floats(0, 30))
+@example(places=[(0.0, -8.4e-168)], spot=(0.0, 1.0), reach=1.0)
 def test_nothing_near_is_missed_and_nothing_comes_twice(places, spot, reach):
     squares = Squares()
     for i, place in enumerate(places):

@@ -15,6 +15,7 @@ Box = tuple[Point, Point]  # its south-west and its north-east corner
 SIDE_M = 10.0
 # A box over more squares than this, such as the shade of a sun on the horizon, is kept apart.
 MOST_SQUARES = 4000
+ROUNDED_M = 1e-9  # a distance may round to the reach from just beyond it
 
 
 class Squares(Generic[Thing]):
@@ -48,7 +49,7 @@ class Squares(Generic[Thing]):
         Nothing nearer than `reach_m` is missed; by a corner of its box a thing may come
         along that is farther.
         """
-        (x0, y0), (x1, y1) = round_it = _grown((spot_m,), reach_m)
+        (x0, y0), (x1, y1) = round_it = _grown((spot_m,), reach_m + ROUNDED_M)
         found = set(self._wide)
         if ((x1 - x0) / SIDE_M + 1) * ((y1 - y0) / SIDE_M + 1) > MOST_SQUARES:
             found.update(range(len(self._things)))
