@@ -125,7 +125,10 @@ def _sight(reading: Reading, chosen: Choices) -> Layer:
     from mewswright.checks.sight_report import sight_report
 
     if not chosen.bird:
-        raise Problem("no bird lives here yet: a [[bird]] table names one, a [[stay]] houses it")
+        return Layer(
+            name="sight", title="No bird lives here yet", shapes=(), legend=(),
+            how="a [[bird]] table names one, a [[stay]] houses it", sure="nothing is drawn till then",
+        )  # fmt: skip
     yard = reading.yard
     report = reading.keep("sight report", lambda: sight_report(yard))
     return sight_layer(yard, report, chosen.bird)
