@@ -127,7 +127,7 @@ def _sight(reading: Reading, chosen: Choices) -> Layer:
     if not chosen.bird:
         return Layer(
             name="sight", title="No bird lives here yet", shapes=(), legend=(),
-            how="a [[bird]] table names one, a [[stay]] houses it", sure="nothing is drawn till then",
+            how="a [[bird]] table names one, a [[stay]] houses it", sure="nothing is drawn yet",
         )  # fmt: skip
     yard = reading.yard
     report = reading.keep("sight report", lambda: sight_report(yard))
