@@ -1,0 +1,1 @@
+"""Who lives where, week by week: the core that plans a year for units and places in the abstract."""

@@ -1,0 +1,179 @@
+"""What a year's plan must keep to and what it costs, in the abstract: units, places, weeks.
+
+A unit is a bird, a pair or a cast that moves as one. Units, places and weeks are counted from 0.
+Costs are whole numbers, so that a bound on them may be rounded up. Nothing here knows how a plan
+is found; `verify.py` says whether one keeps these rules.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+# Larger sums than this would be confused with what is forbidden.
+MOST_COST = 1_000_000
+
+Rows = tuple[tuple[int | None, ...], ...]  # the place of each unit in each week; None: not there
+
+
+@dataclass(frozen=True)
+class Place:
+    """Quarters that hold one unit at a time.
+
+    Args:
+        name: What to call it.
+        clean_weeks: Weeks that it stays empty once a unit has left [weeks].
+        rest_weeks: Weeks in a row that it must lie unoccupied once a year, 0 for none [weeks].
+            Weeks of cleaning count: nobody stands on the soil.
+        closed: Weeks in which nobody may live there.
+    """
+
+    name: str
+    clean_weeks: int = 1
+    rest_weeks: int = 0
+    closed: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True)
+class Entry:
+    """Where a newcomer spends its first weeks, alone: in one of these places, for so long.
+
+    Args:
+        places: Places of isolation.
+        weeks: Weeks there, no more and no fewer [weeks]; the end of the plan may cut them off.
+    """
+
+    places: frozenset[int]
+    weeks: int
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A bird, or several that move as one.
+
+    Args:
+        name: What to call it.
+        suitable: Places in which it may live (after its entry, where it has one).
+        weekly_cost: Cost of a week in each place, for every place.
+        arrival: First week in which it is there.
+        min_stay: Fewest weeks in one place [weeks]; its first and its last stay may be shorter.
+        max_stay: Most weeks in one place [weeks]; an entry does not count.
+        move_cost: Cost of one move.
+        entry: Isolation at the start, or None.
+        undisturbed: First and last week, inclusive, of times spent in one place.
+        fixed: Weeks whose place is given: (week, place).
+        dearer: Cost on top in one week in one place: (week, place, cost).
+    """
+
+    name: str
+    suitable: frozenset[int]
+    weekly_cost: tuple[int, ...]
+    arrival: int = 0
+    min_stay: int = 1
+    max_stay: int = 52
+    move_cost: int = 0
+    entry: Entry | None = None
+    undisturbed: tuple[tuple[int, int], ...] = ()
+    fixed: tuple[tuple[int, int], ...] = ()
+    dearer: tuple[tuple[int, int, int], ...] = ()
+
+
+@dataclass(frozen=True)
+class Apart:
+    """Units of which no two may live in adjacent places at the same time.
+
+    Args:
+        units: The units.
+        first_week: First week of the rule.
+        last_week: Last week of the rule, inclusive.
+    """
+
+    units: frozenset[int]
+    first_week: int
+    last_week: int
+
+
+@dataclass(frozen=True)
+class Instance:
+    """A whole year to plan.
+
+    Args:
+        weeks: Length of the plan [weeks].
+        places: All places; each holds at most one unit a week, and none while it is cleaned.
+        units: All units.
+        adjacent: Pairs of places from which units see each other.
+        apart: Who may not be adjacent when.
+
+    Raises:
+        ValueError: If a figure is out of range, or no plan could be judged by these rules. The
+            sentence names the unit or the place.
+    """
+
+    weeks: int
+    places: tuple[Place, ...]
+    units: tuple[Unit, ...]
+    adjacent: frozenset[tuple[int, int]] = frozenset()
+    apart: tuple[Apart, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.weeks < 1:
+            raise ValueError(f"a plan has 1 week or more, got {self.weeks}")
+        for place in self.places:
+            self._check_place(place)
+        for unit in self.units:
+            self._check_unit(unit)
+        for pair in self.adjacent:
+            self._check_places(f"adjacent places {pair}", pair)
+            if pair[0] == pair[1]:
+                raise ValueError(f"place {pair[0]} is adjacent to itself: name two places")
+        for rule in self.apart:
+            if not all(0 <= u < len(self.units) for u in rule.units):
+                raise ValueError(f"units apart {sorted(rule.units)}: there are {len(self.units)}")
+
+    def _check_place(self, place: Place) -> None:
+        if place.clean_weeks < 0 or place.rest_weeks < 0:
+            raise ValueError(f"place {place.name!r}: weeks of cleaning and rest are 0 or more")
+        if place.rest_weeks > self.weeks:
+            raise ValueError(
+                f"place {place.name!r} rests {place.rest_weeks} weeks and the plan has "
+                f"{self.weeks}: plan more weeks or shorten the rest"
+            )
+
+    def _check_places(self, who: str, places: frozenset[int] | tuple[int, ...]) -> None:
+        for p in places:
+            if not 0 <= p < len(self.places):
+                raise ValueError(f"{who}: no place {p}; there are {len(self.places)}")
+
+    def _check_unit(self, unit: Unit) -> None:
+        who = f"unit {unit.name!r}"
+        self._check_places(who, unit.suitable)
+        if len(unit.weekly_cost) != len(self.places):
+            raise ValueError(
+                f"{who} has {len(unit.weekly_cost)} weekly costs for {len(self.places)} places"
+            )
+        if not 0 <= unit.arrival < self.weeks:
+            raise ValueError(
+                f"{who} arrives in week {unit.arrival}; the plan has weeks 0 to {self.weeks - 1}"
+            )
+        if not 1 <= unit.min_stay <= unit.max_stay:
+            raise ValueError(
+                f"{who} stays {unit.min_stay} to {unit.max_stay} weeks: "
+                "at least 1, and the most not below the least"
+            )
+        for p in unit.suitable:
+            if self.places[p].clean_weeks > unit.min_stay:
+                raise ValueError(
+                    f"{who} may come back to {self.places[p].name!r} after {unit.min_stay} weeks, "
+                    f"before its {self.places[p].clean_weeks} weeks of cleaning are over: "
+                    "lengthen the shortest stay"
+                )
+        if unit.entry is not None:
+            self._check_places(who, unit.entry.places)
+            if unit.entry.weeks < 1 or unit.entry.places & unit.suitable:
+                raise ValueError(
+                    f"{who}: an entry lasts 1 week or more, in places that are not its own"
+                )
+        self._check_places(who, tuple(p for _, p in unit.fixed))
+        self._check_places(who, tuple(p for _, p, _ in unit.dearer))
+        costs = (*unit.weekly_cost, unit.move_cost, *(c for _, _, c in unit.dearer))
+        if min(costs) < 0 or max(costs) > MOST_COST:
+            raise ValueError(f"{who}: a cost is 0 to {MOST_COST}")
