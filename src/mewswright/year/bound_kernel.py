@@ -14,7 +14,7 @@ from numba import njit
 from mewswright.year.path_kernel import path, scratch
 from mewswright.year.use_kernel import best_rest, fill, put
 
-PATIENCE, SHORTER, KEEP = 12, 0.6, 0.65  # of the subgradient: judged by runs on planted and random years
+PATIENCE, SHORTER, KEEP = 12, 0.6, 0.65  # of the steps (judgement)
 
 
 @njit(cache=True)
@@ -31,7 +31,9 @@ def pairs_of(t: Any) -> Any:
 
 
 @njit(cache=True)
-def _own_ways(t: Any, use: Any, free: Any, prices: Any, side: Any, stay: Any, clean: Any, room: Any) -> Any:
+def _own_ways(
+    t: Any, use: Any, free: Any, prices: Any, side: Any, stay: Any, clean: Any, room: Any
+) -> Any:
     """Send every unit its cheapest way under the prices, and count them; gives the sum and work."""
     total, work = 0.0, 0
     for u in range(use.where.shape[0]):
@@ -80,7 +82,15 @@ def _step(price: Any, way: Any, size: float) -> None:
 
 @njit(cache=True)
 def raise_bound(
-    t: Any, use: Any, free: Any, prices: Any, pair_price: Any, ways: Any, memory: Any, goal: float, rounds: int
+    t: Any,
+    use: Any,
+    free: Any,
+    prices: Any,
+    pair_price: Any,
+    ways: Any,
+    memory: Any,
+    goal: float,
+    rounds: int,
 ) -> Any:
     """Move the prices, and so raise the bound.
 
@@ -91,7 +101,7 @@ def raise_bound(
         prices: Prices; moved.
         pair_price: Price of living in both of two adjacent places (rule, pair, week); moved.
         ways: Directions of the last step: like `prices.cell`, `prices.rest` and `pair_price`.
-        memory: Best bound so far, length of the step, rounds without a gain; kept from call to call.
+        memory: Best bound so far, length of the step, rounds without a gain; kept between calls.
         goal: Cost of the best plan, or a guess above the bound.
         rounds: How many steps.
 

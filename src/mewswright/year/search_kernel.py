@@ -1,4 +1,4 @@
-"""Making a plan: prices are negotiated until no two units clash, then a few are replanned at a time.
+"""Making a plan: prices are negotiated until no units clash, then a few are replanned at a time.
 
 Negotiation routes one unit after another. A unit may take what another has, but the longer two
 want the same week of a place the dearer it gets, until one of them finds that elsewhere is cheaper.
@@ -33,7 +33,7 @@ HAIR = 1e-6
 
 @njit(cache=True)
 def _keep_rests(t: Any, use: Any, prices: Any, press: float) -> int:
-    """Give every place of soil its cheapest weeks of rest; returns weeks that somebody lives there."""
+    """Give every place of soil its cheapest weeks of rest; returns weeks lived there."""
     found = 0
     for p in range(len(t.rest)):
         if t.rest[p] == 0:
@@ -107,7 +107,7 @@ def negotiate(t: Any, use: Any, prices: Any, press: float, rounds: int, state: A
 
 
 @njit(cache=True)
-def _rests_stand(t: Any, use: Any, u: int) -> int:
+def _rests_stand(t: Any, use: Any, u: int) -> Any:
     """The first place that the row of `u`, counted in, leaves no weeks of rest; -1: none."""
     weeks = use.where.shape[1]
     for w in range(t.first[u], weeks):
@@ -126,7 +126,15 @@ def _rests_stand(t: Any, use: Any, u: int) -> int:
 
 @njit(cache=True)
 def _insert(
-    t: Any, use: Any, prices: Any, share: float, u: int, stay: Any, clean: Any, room: Any, state: Any
+    t: Any,
+    use: Any,
+    prices: Any,
+    share: float,
+    u: int,
+    stay: Any,
+    clean: Any,
+    room: Any,
+    state: Any,
 ) -> Any:
     """Send `u`, counted out, through what the others leave, and count it in.
 
@@ -245,9 +253,7 @@ def replan(t: Any, use: Any, prices: Any, best: Any, heat: float, rounds: int, s
         if placed and count > 2:
             shuffle(state, out[1:], count - 1)
         while found and ready < count:
-            found, steps = _insert(
-                t, use, prices, share, out[ready], stay, clean, room, state
-            )
+            found, steps = _insert(t, use, prices, share, out[ready], stay, clean, room, state)
             work += steps
             if found:
                 ready += 1

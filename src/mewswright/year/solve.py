@@ -56,7 +56,7 @@ class _Search:
         from mewswright.year import bound_kernel, use_kernel
 
         self.t, self.seed, self.effort = t, seed, effort
-        units, places, weeks = t.base.shape
+        places, weeks = t.base.shape[1:]
         self.use, self.bound_use = use_kernel.new_use(t), use_kernel.new_use(t)
         self.free = use_kernel.new_use(t)
         self.shadow = use_kernel.new_prices(t)  # the bound's prices
@@ -159,7 +159,7 @@ class _Search:
         self.spend(steps)
 
     def proven(self) -> bool:
-        return ceil(self.memory[0] - 1e-6) >= self.cost - 0.5
+        return bool(ceil(self.memory[0] - 1e-6) >= self.cost - 0.5)
 
 
 def solve(instance: Instance, effort: Effort, seed: int = 0) -> Answer:

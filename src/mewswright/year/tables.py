@@ -87,7 +87,9 @@ def tables(instance: Instance) -> Tables:
     base = np.empty((len(units), len(places), weeks))
     for u, unit in enumerate(units):
         base[u] = _unit_costs(instance, unit)
-    rules = [[k for k, rule in enumerate(instance.apart) if u in rule.units] for u in range(len(units))]
+    rules = [
+        [k for k, rule in enumerate(instance.apart) if u in rule.units] for u in range(len(units))
+    ]
     entries = [sorted(unit.entry.places) if unit.entry else [] for unit in units]
 
     def whole(numbers: list[int]) -> Any:

@@ -1,4 +1,7 @@
-"""Who uses which place in which week, and what that makes each week cost a unit. Compiled on first use."""
+"""Who uses which place in which week, and what that makes each week cost a unit.
+
+Compiled on first use.
+"""
 
 from typing import Any, NamedTuple
 
@@ -125,16 +128,13 @@ def best_rest(t: Any, use: Any, prices: Any, press: float, p: int) -> Any:
 
 
 @njit(cache=True)
-def may_rest(t: Any, use: Any, p: int, first: int) -> bool:
+def may_rest(t: Any, use: Any, p: int, first: int) -> Any:
     """Whether nobody lives in place `p` in the weeks of rest from `first`."""
-    for v in range(first, first + t.rest[p]):
-        if use.lived[p, v] > 0:
-            return False
-    return True
+    return not use.lived[p, first : first + t.rest[p]].any()
 
 
 @njit(cache=True)
-def below(state: Any, bound: int) -> int:
+def below(state: Any, bound: int) -> Any:
     """A number from 0 to `bound` - 1, by the xorshift of 64 bits (Marsaglia 2003, from memory)."""
     x = state[0]
     x ^= x << np.uint64(13)

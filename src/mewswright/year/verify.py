@@ -1,4 +1,4 @@
-"""Whether a plan of a year keeps the rules, and what it costs: told without knowing how it was found.
+"""Whether a plan of a year keeps the rules, and what it costs, told without the solver.
 
 Every rule of `instance.py` is asked of the bare rows, week by week, the slow and plain way. It
 shares nothing with the solver, so that a slip in one shows in the other.
