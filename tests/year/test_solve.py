@@ -87,7 +87,7 @@ def two_places(**unit):
         ({"fixed": ((5, 0), (0, 0))}, 20 + 2 * 5),
         ({"arrival": 3}, 0),
         ({"suitable": frozenset({0}), "entry": Entry(frozenset({1}), 4)}, 10 + 4 * 5),
-        ({"undisturbed": ((0, 2),), "fixed": ((4, 1), (5, 0))}, None),
+        ({"undisturbed": ((0, 3),)}, None),
     ],
 )
 def test_years_worked_out_by_hand(unit, cost):
