@@ -124,7 +124,7 @@ def test_a_length_on_the_printed_plan_measures_its_scale(demo_yard, demo_record,
 
 
 def test_every_sheet_is_there_for_drafting_and_every_unit_in_three_dimensions(
-    demo_pack, demo_record
+    demo_pack, demo_record, demo_yard
 ):
     names = ["plan", "front", "back", "left", "right", "section", "cross", "roof", "foundation"]
     names.append("perches")
@@ -135,7 +135,10 @@ def test_every_sheet_is_there_for_drafting_and_every_unit_in_three_dimensions(
         # the loft that is left unsound.
         lined = unit["quarters"] != "Long loft"
         last = ["exploded", "sheets-osb3-18", *(["sheets-osb3-9"] if lined else [])]
-        all_names = [*names, *(f"door-{i + 1}" for i in range(doors)), *last]
+        quarters = demo_yard.quarters_named(unit["quarters"])
+        details = {"door": doors, "hatch": len(quarters.hatches), "bath": len(quarters.baths)}
+        numbered = [f"{what}-{i + 1}" for what, count in details.items() for i in range(count)]
+        all_names = [*names, *numbered, *last]
         assert [drawing["name"] for drawing in unit["drawings"]] == all_names
         for drawing in unit["drawings"]:
             assert drawing["dxf"] == drawing["file"].replace(".svg", ".dxf")
