@@ -32,18 +32,18 @@ def cheapest_by_trying(instance):
     return None
 
 
-@pytest.mark.parametrize("seed", range(8))
-def test_trying_every_plan_of_a_small_year_falls_between_bound_and_plan(seed):
+@pytest.mark.parametrize("seed", range(14))
+def test_no_plan_of_a_small_year_is_cheaper(seed):
     instance = by_chance(seed, 2, 4, 6, suited=0.8, most=4, least=2)
     best = cheapest_by_trying(instance)
-    answer = solve(instance, Effort(SMALL), seed)
+    answer = solve(instance, Effort(3_000_000), seed)
     if best is None:
         assert answer.rows is None
         return
     assert answer.rows is not None
     assert breaches(instance, answer.rows) == ()
     assert plan_cost(instance, answer.rows) == answer.cost
-    assert answer.bound <= best <= answer.cost
+    assert answer.bound <= best == answer.cost
 
 
 @pytest.mark.parametrize(("units", "places", "seeds"), [(4, 8, 4), (7, 12, 4), (20, 34, 2)])

@@ -131,6 +131,7 @@ def _insert(
     prices: Any,
     share: float,
     u: int,
+    loose: float,
     stay: Any,
     clean: Any,
     room: Any,
@@ -138,11 +139,17 @@ def _insert(
 ) -> Any:
     """Send `u`, counted out, through what the others leave, and count it in.
 
+    Up to `loose` is added to each week of each place by chance: a unit that takes less than its
+    best may leave more to those that are routed after it.
     Returns whether there was a way, and the work done. Where the cheapest way would leave a place
     no rest, some weeks of rest that are still free are chosen by chance and kept from it.
     """
     weeks = use.where.shape[1]
     fill(t, use, prices, share, BLOCKED, u, stay, clean)
+    if loose > 0.0:
+        for p in t.own[t.own_at[u] : t.own_at[u + 1]]:
+            for w in range(weeks):
+                stay[p, w] += loose * below(state, 1024) / 1024.0
     work = 0
     for _ in range(REST_TRIES):
         cost, steps = path(t, u, stay, clean, room, use.where[u])
@@ -249,11 +256,17 @@ def replan(t: Any, use: Any, prices: Any, best: Any, heat: float, rounds: int, s
         else:
             shuffle(state, out, count)
         share = 0.5 * below(state, 3)
+        loose = 0.0
+        if count > 1 and below(state, 2) == 0:
+            loose = 2.0 ** below(state, 6)
         ready = begun  # how many of `out` are counted in
         if placed and count > 2:
             shuffle(state, out[1:], count - 1)
         while found and ready < count:
-            found, steps = _insert(t, use, prices, share, out[ready], stay, clean, room, state)
+            give = loose if ready < count - 1 else 0.0
+            found, steps = _insert(
+                t, use, prices, share, out[ready], give, stay, clean, room, state
+            )
             work += steps
             if found:
                 ready += 1
