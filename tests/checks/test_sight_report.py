@@ -146,6 +146,19 @@ def test_odd_yards(of):
         assert "<svg" in to_svg(layer_plan(of, layer))
 
 
+def test_the_layer_shows_who_sees_a_bird():
+    """One arrow from each looker that the matrix says sees it, none from a mate in its own."""
+    of = YARD
+    report = sight_report(of)
+    for one in of.bird:
+        layer = sight_layer(of, report, one.name)
+        arrows = [s for s in layer.shapes if s.tone == "mind"]
+        watching = [s for s in report.sees
+                    if s.target == one.name and s.seen and not s.together]  # fmt: skip
+        assert [s.points_m[0] for s in arrows] == [s.eye_m[:2] for s in watching]
+    assert any(s.target == "Moth" and s.seen for s in report.sees)
+
+
 def test_refusals():
     of = facing()
     with pytest.raises(Problem, match=r"^no bird 'Nobody' in 'Alder Close'; there are: "):

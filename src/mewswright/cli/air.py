@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
     from mewswright.air.told import AirReport, QuartersAir
@@ -38,10 +39,7 @@ def command(
         yard = open_yard(yard_file)
         year = None if weather is None else _read(weather, yard)
         report = air_report(yard, tuple(quarters or ()), year, seed)
-    if as_json:
-        typer.echo(report.model_dump_json(indent=2))
-    else:
-        typer.echo("\n".join(_spoken(report)))
+    say(report, as_json, _spoken)
 
 
 def _read(path: Path, yard: "Yard") -> "Weather":

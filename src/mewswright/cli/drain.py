@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
     from mewswright.build.water.answers import (
@@ -30,10 +31,7 @@ def command(
 
         yard = open_yard(yard_file)
         answer = drainage(yard, yard.quarters_named(quarters))
-    if as_json:
-        typer.echo(answer.model_dump_json(indent=2))
-    else:
-        typer.echo("\n".join(_spoken(answer)))
+    say(answer, as_json, _spoken)
 
 
 def _spoken(answer: "Drainage") -> Iterator[str]:

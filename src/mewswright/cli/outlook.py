@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
     from mewswright.checks.outlook_told import OutlookReport
@@ -32,10 +33,7 @@ def command(
         report = outlook_report(yard, quarters)
         if out is not None:
             _draw(yard, report, out)
-    if as_json:
-        typer.echo(report.model_dump_json(indent=2))
-    else:
-        typer.echo("\n".join(_spoken(report)))
+    say(report, as_json, _spoken)
 
 
 def _draw(yard: "Yard", report: "OutlookReport", out: Path) -> None:

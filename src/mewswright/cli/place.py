@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
     from mewswright.fit.place_report import PlaceReport, PlanTold
@@ -69,10 +70,7 @@ def command(
         left = max(0.05 * seconds, seconds - (monotonic() - begun))
         asked = Asked(seed, left, set_back, passage, spot)
         report = place(yard, new or (), move or (), asked, corridor or (), monotonic)
-    if as_json:
-        typer.echo(report.model_dump_json(indent=2))
-    else:
-        typer.echo("\n".join(_spoken(report)))
+    say(report, as_json, _spoken)
     only_why = why is not None and not new and not move
     raise typer.Exit(0 if report.plans or only_why else NO_PLAN)
 

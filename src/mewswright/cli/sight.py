@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
     from mewswright.checks.sight_told import ScreenPlan, SeenThing, SightReport
@@ -47,10 +48,7 @@ def command(
         )
         if out is not None:
             _draw(yard, report, out)
-    if as_json:
-        typer.echo(report.model_dump_json(indent=2))
-    else:
-        typer.echo("\n".join(_spoken(report)))
+    say(report, as_json, _spoken)
 
 
 def _pair(yard: "Yard", text: str) -> tuple[str, str]:
@@ -67,10 +65,12 @@ def _pair(yard: "Yard", text: str) -> tuple[str, str]:
 
 def _draw(yard: "Yard", report: "SightReport", out: Path) -> None:
     from mewswright.checks.sight_layer import sight_layer
+    from mewswright.checks.sight_report import sight_report
     from mewswright.cli.layers import write_layers
 
     birds = tuple(dict.fromkeys(one.bird for one in report.birds))
-    write_layers(yard, {f"sight {bird}": sight_layer(yard, report, bird) for bird in birds}, out)
+    whole = sight_report(yard)  # who sees a bird may live elsewhere
+    write_layers(yard, {f"sight {bird}": sight_layer(yard, whole, bird) for bird in birds}, out)
 
 
 def _spoken(report: "SightReport") -> Iterator[str]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
     from mewswright.ground.sun_path import SunNow
@@ -39,10 +40,7 @@ def command(
             _say_now(_now(yard_file, at, lat, lon, alt), as_json)
             return
         report = _year(yard_file, tuple(quarters or ()), step_min, (lat, lon, alt))
-    if as_json:
-        typer.echo(report.model_dump_json())
-    else:
-        typer.echo("\n".join(_spoken(report)))
+    say(report, as_json, _spoken, indent=None)
 
 
 def _now(

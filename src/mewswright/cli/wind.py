@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
     from mewswright.ground.wind_told import QuartersWind, WindReport
@@ -25,10 +26,7 @@ def command(
         from mewswright.ground.wind_report import wind_report
 
         report = wind_report(open_yard(yard_file), tuple(quarters or ()))
-    if as_json:
-        typer.echo(report.model_dump_json(indent=2))
-    else:
-        typer.echo("\n".join(_spoken(report)))
+    say(report, as_json, _spoken)
 
 
 def _spoken(report: "WindReport") -> Iterator[str]:
