@@ -122,7 +122,8 @@ def test_boxes_agree_with_the_slab_method():
 
 def test_boxes_and_crowns_agree_with_an_open_ray_library():
     """Meshes and single precision miss some edges: 2 rays in 1000 may differ, no more."""
-    trimesh = pytest.importorskip("trimesh")
+    import trimesh
+
     chance = np.random.default_rng(11)
     meshes, solids = [], []
     for _ in range(12):

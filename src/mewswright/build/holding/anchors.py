@@ -39,7 +39,7 @@ class Offer:
     def words(self) -> str:
         """In a few words."""
         kind = self.anchor.replace("_", " ")
-        return f"{self.needed} of kind {kind}" if self.needed else f"no number of {kind}"
+        return f"{self.needed} x {kind}" if self.needed else f"no number of kind {kind} is enough"
 
 
 @dataclass(frozen=True)
