@@ -62,7 +62,9 @@ def command(
 
         from mewswright.checks.open import open_yard
         from mewswright.fit.place import Asked, place
+        from mewswright.fit.place_ready import compile_place
 
+        compile_place()  # some 25 s the very first time, and then no more
         begun = monotonic()  # what is read counts too: somebody waits for it
         spot = None if why is None else _spot(why)
         yard = open_yard(yard_file)
