@@ -314,13 +314,15 @@ def _side(name: str) -> Side:
     return next(side for side in SIDES if side == name)
 
 
-def stability_of(yard: Yard, quarters: Quarters, built: BuiltFrame, loads: Actions) -> Stability:
-    """Lift, sliding, tipping, racking and sway of the whole unit."""
+def stability_of(
+    yard: Yard, quarters: Quarters, built: BuiltFrame, loads: Actions, *, offer: bool = True
+) -> Stability:
+    """Lift, sliding, tipping, racking and sway of the whole unit; anchors offered, if wished."""
     dead_kn = loads.dead.roof_up_kn_m2 * loads.roof_plan_m2 + loads.dead.walls_low_kn
     nail_n = lining_nail_n(quarters) if braces(quarters.frame.lining) else None
     return stability(
         m_from_mm(built.outer_width_mm), m_from_mm(built.outer_depth_mm), dead_kn,
-        wind_cases(built, loads), frame_facts(yard, quarters, nail_n),
+        wind_cases(built, loads), frame_facts(yard, quarters, nail_n), offer=offer,
     )  # fmt: skip
 
 

@@ -11,7 +11,8 @@ from mewswright.build.size_choices import Choices, choices_for, on_stock, sheets
 from mewswright.build.size_helps import Asked, helps, unbraced
 from mewswright.build.size_judge import Judge
 from mewswright.build.size_price import Price, Pricer
-from mewswright.build.size_search import Trail, failing, search, told
+from mewswright.build.size_ridge import RIDGE_KEYS, ridged
+from mewswright.build.size_search import MOST_STEPS, Trail, failing, search, told
 from mewswright.build.size_stock import LEAST_BREADTH_MM, fully_priced, own_sections
 from mewswright.build.tube import tube_of
 from mewswright.model.problem import Problem
@@ -63,6 +64,7 @@ class SizeReport(BaseModel):
     combinations: int
     judged: int
     full_analyses: int
+    proven: bool  # nothing that may be chosen is cheaper, or nothing passes; else the search ended
     assumptions: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -101,6 +103,7 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
     using, unpriced = fully_priced(yard, sheets_for(yard, quarters.frame))
     sections = own_sections(using)
     unit, swapped = on_stock(quarters, sections)
+    unit, of_ridge = ridged(using, unit, sections)
     offered = choices or choices_for(using, unit, sections)
     pricer = Pricer(using, unit)
     best, trail = search(Judge(using, unit), pricer, offered, unit.frame)
@@ -109,8 +112,8 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
         yard=yard.yard.name,
         quarters=quarters.name,
         found=best is not None,
-        frame=_keys(best.frame) if best else {},
-        changes=_changes(quarters.frame, best.frame) if best else {},
+        frame=_keys(quarters, best.frame) if best else {},
+        changes=_changes(quarters, best.frame) if best else {},
         cost=_costed(using, best.price) if best else None,
         cost_now=_costed(using, pricer.price(quarters.frame)),
         weakest=best.report.weakest if best else "",
@@ -119,7 +122,8 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
         combinations=trail.combinations,
         judged=trail.met,
         full_analyses=trail.confirmed,
-        assumptions=(*ALWAYS_ASSUMED, *swapped, *unpriced, *now.assumptions),
+        proven=not trail.given_up,
+        assumptions=(*ALWAYS_ASSUMED, *of_ridge, *swapped, *unpriced, *now.assumptions),
         cautions=now.cautions,
     )
     return Sized(report, best.frame if best else None, best.report if best else None)
@@ -127,6 +131,11 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
 
 def reasons(trail: Trail, stage: str) -> Iterator[str]:
     """Why nothing passes: the part for which nothing is enough, and by how much."""
+    if trail.given_up:
+        yield (
+            f"the search was given up after {MOST_STEPS} steps: fewer sections in [[stock]], or "
+            "stronger ones, end it sooner"
+        )
     if stage not in trail.best:
         yield from trail.too_long or ("no combination could be set out",)
         return
@@ -142,12 +151,16 @@ def reasons(trail: Trail, stage: str) -> Iterator[str]:
     yield f"{stage}: none is enough; the nearest is {told(verdict)}, {by}"
 
 
-def _keys(frame: Frame) -> dict[str, Any]:
-    return {key: getattr(frame, key) for key in CHOSEN}
+def _keys(quarters: Quarters, frame: Frame) -> dict[str, Any]:
+    keys = CHOSEN if quarters.ridge_mm is None else (*CHOSEN, *RIDGE_KEYS)
+    return {key: getattr(frame, key) for key in keys}
 
 
-def _changes(now: Frame, then: Frame) -> dict[str, Any]:
-    return {key: value for key, value in _keys(then).items() if value != getattr(now, key)}
+def _changes(quarters: Quarters, then: Frame) -> dict[str, Any]:
+    now = quarters.frame
+    return {
+        key: value for key, value in _keys(quarters, then).items() if value != getattr(now, key)
+    }
 
 
 def _costed(yard: Yard, price: Price) -> Costed:

@@ -30,10 +30,12 @@ from mewswright.build.member_loads import Cases, MemberLoads, MemberResult
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import parts_of
 from mewswright.build.rafters import rafter_ends_mm, rafters
+from mewswright.build.ridge import INNER_POST
 from mewswright.build.ridge_parts import ridge_pieces
 from mewswright.build.row import shell_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.size_choices import wall_of_mm
+from mewswright.build.size_ridge import ridge_keys, ridge_members
 from mewswright.model.fitting import Side
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Frame, Quarters
@@ -128,6 +130,7 @@ class Judge:
         self._rafters: dict[Hashable, tuple[Verdict, Slopes]] = {}
         self._plates: dict[Hashable, tuple[Verdict, OnPosts]] = {}
         self._seen: dict[Hashable, Verdict] = {}
+        self._ridges: dict[Hashable, Verdict] = {}
         self._racking: dict[Hashable, list[Verdict]] = {}
         self._failed: dict[Hashable, list[tuple[float, float]]] = {}
 
@@ -163,6 +166,22 @@ class Judge:
 
     def _rafter_key(self, f: Frame) -> tuple[Hashable, ...]:
         return (f.rafter, f.rafter_spacing_mm, head_mm(f)[1], wall_of_mm(f))
+
+    def ridge(self, frame: Frame) -> Verdict:
+        """The ridge beam and the posts inside under it, as the whole report has them.
+
+        The posts in the gables, which take wind as well, are asked of the whole frame.
+        """
+        if self.quarters.ridge_mm is None:
+            return SOUND
+        key = ridge_keys(frame)
+        if key not in self._ridges:
+            unit = self.quarters.model_copy(update={"frame": frame})
+            self._ridges[key] = worst([
+                Verdict(one.utilisation, f"{one.mark}, {one.what}: {one.governing}")
+                for one in ridge_members(self.yard, unit, "ridge beam", INNER_POST)
+            ])  # fmt: skip
+        return self._ridges[key]
 
     def rafters(self, frame: Frame) -> Verdict:
         """Rafters and the deck on them."""
@@ -288,7 +307,7 @@ class Judge:
     def _stands(self, frame: Frame, site: Site) -> Stability | None:
         quarters = self.quarters.model_copy(update={"frame": frame})
         try:
-            return stability_of(self.yard, quarters, site.built, site.actions)
+            return stability_of(self.yard, quarters, site.built, site.actions, offer=False)
         except Problem:  # the legs of two braces are longer than the bay, or than the post
             return None
 

@@ -11,7 +11,7 @@ from bisect import bisect_left
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from heapq import heappop, heappush
+from heapq import heapify, heappop, heappush
 from typing import Any, Literal
 
 from mewswright.build.frame import geometry_of
@@ -25,9 +25,12 @@ from mewswright.build.size_price import Price, Pricer
 from mewswright.model.quarters import Frame
 
 HAIR = Decimal("0.005")  # half a cent: what is cheaper by less is a tie
+# Steps without a frame after which the likeliest is followed to its end, so that there is one.
+PATIENCE = 300
+MOST_STEPS = 1500  # the search is given up then; units under one slope took up to 720
 # In the order of the checks; the first that nothing passes is why there is no frame.
 STAGES = (
-    "rafters", "sides", "front plate", "back plate", "front uprights", "back uprights",
+    "rafters", "sides", "ridge", "front plate", "back plate", "front uprights", "back uprights",
     "ground", "racking", "anchors", "stock", "whole frame",
 )  # fmt: skip
 
@@ -50,6 +53,7 @@ class Trail:
     confirmed: int = 0
     refuted: int = 0
     best: dict[str, tuple[Verdict, Frame]] = field(default_factory=dict)
+    given_up: bool = False  # after MOST_STEPS: what it has may not be the cheapest
     too_long: tuple[str, ...] = ()  # pieces that no bar in stock gives
     found: Found | None = None
 
@@ -71,6 +75,7 @@ class Trail:
 
 
 Step = Literal["set out", "sawn", "bracing", "anchor", "held", "priced"]
+FAR: tuple[Step, ...] = ("anchor", "held", "priced")  # of these the last has come farthest
 
 
 @dataclass(frozen=True)
@@ -121,6 +126,7 @@ class Search:
         self.timber = in_order(choices, self.least, base)
         self.waiting: list[tuple[Decimal, int, Node]] = []
         self.pushed = 0
+        self.steps = 0
         self._enough: dict[Hashable, int | None] = {}
         self._bares: dict[Hashable, tuple[tuple[Part, ...], Decimal]] = {}
 
@@ -140,7 +146,27 @@ class Search:
             if trail.dearer(least) or (first and trail.found is not None):
                 break
             self._go_on(node)
+            self.steps += 1
+            if self.steps >= MOST_STEPS:
+                trail.given_up = True
+                break
+            if self.steps % PATIENCE == 0 and trail.found is None:
+                self._follow()
         return trail.found
+
+    def _follow(self) -> None:
+        """Take what has come farthest, the cheapest first, until a frame stands or all has failed.
+
+        What it leaves waits as before: the cheapest is still sought among everything.
+        """
+        for _ in range(PATIENCE):
+            ready = [one for one in self.waiting if one[2].step in FAR]
+            if not ready or self.trail.found is not None:
+                return
+            chosen = min(ready, key=lambda one: (-FAR.index(one[2].step), one[0], one[1]))
+            self.waiting.remove(chosen)
+            heapify(self.waiting)
+            self._go_on(chosen[2])
 
     def _push(self, step: Step, least: Decimal, frame: Frame, **known: Any) -> None:
         if not self.trail.dearer(least):
@@ -240,6 +266,8 @@ def timber_stands(judge: Judge, choices: Choices, frame: Frame, trail: Trail) ->
     for side in ("left", "right"):
         if not trail.see("sides", judge.uprights(frame, side), frame):
             return False
+    if not trail.see("ridge", judge.ridge(frame), frame):
+        return False
     for side in LEVEL:
         # Where the highest plate as wide as this one fails, every lower one does.
         highest = frame.model_copy(update=highest_head(choices, frame))

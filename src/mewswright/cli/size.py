@@ -115,6 +115,7 @@ def _spoken(report: "SizeReport") -> Iterator[str]:
     yield (
         f"{report.combinations} combinations; {report.judged} sets of timber met, "
         f"{report.full_analyses} analysed whole."
+        + ("" if report.proven else " The search was given up: a cheaper one may be missed.")
     )
     yield ""
     yield from report.cautions

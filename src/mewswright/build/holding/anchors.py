@@ -102,6 +102,7 @@ def hold_down(
     hole_mm: tuple[float, float] | None = None,
     tested_kn: float | None = None,
     above_m: float = 0.0,
+    offer: bool = True,
 ) -> Holding:
     """Size and judge what holds a unit down, against lifting, sliding and tipping.
 
@@ -116,6 +117,7 @@ def hold_down(
         hole_mm: Across and deep of holes of concrete [mm].
         tested_kn: Pull that every ground anchor held in a test on the spot [kN].
         above_m: How far above the ground holes of concrete are pushed [m].
+        offer: Whether a unit that nothing holds is told what would; that takes a while.
 
     Returns:
         The verdict with `count` anchors, and how many would be needed.
@@ -136,9 +138,9 @@ def hold_down(
     if anchor_name == "none":
         checks = frame.checks(None, 0)
         bare = all(check.sound for check in checks)
-        offers = () if bare else tuple(_offers(frame, hole_mm, tested_kn, above_m))
-        told = "; or ".join(offer.words() for offer in offers)
-        word = () if bare else (f"nothing holds the unit down: choose an anchor: {told}",)
+        offers = tuple(_offers(frame, hole_mm, tested_kn, above_m)) if offer and not bare else ()
+        told = ": " + "; or ".join(one.words() for one in offers) if offers else ""
+        word = () if bare else (f"nothing holds the unit down: choose an anchor{told}",)
         return Holding(
             "none", 0, 0 if bare else None, 0.0, *frame.asked(0), None, True, checks, "", word, (),
             offers=offers,

@@ -117,6 +117,8 @@ def stability(
     dead_kn: float,
     wind: Sequence[WindCase],
     facts: FrameFacts,
+    *,
+    offer: bool = True,
 ) -> Stability:
     """Judge how a unit stands in wind from every direction.
 
@@ -127,6 +129,7 @@ def stability(
         wind: Wind from each direction, characteristic. One wind may give two cases, one
             for the greatest push and one for the greatest lift.
         facts: Bracing, base and anchors.
+        offer: Whether a unit that nothing holds is told what would.
 
     Returns:
         The verdicts; `as_dict()` is ready for JSON.
@@ -148,6 +151,7 @@ def stability(
         hole_mm=facts.hole_mm,
         tested_kn=facts.tested_kn,
         above_m=facts.above_m,
+        offer=offer,
     )
     racked = tuple(
         racking(case, facts.bracing, width_m, depth_m, deck_nailed=facts.deck_nailed)
