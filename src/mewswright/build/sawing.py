@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from pydantic import BaseModel, ConfigDict
 
+from mewswright.build.cut.glance import least_cost
 from mewswright.build.cut.plan import CutPart, CutPlan, SectionPlan, StockBar
 from mewswright.build.cut.solve import cut_plan
 from mewswright.build.longest import usual_lengths_mm
@@ -15,6 +16,7 @@ from mewswright.model.yard import Yard
 # Work for each section, worth about as many seconds; without a clock the plan is the same
 # on every machine.
 EFFORT_S = 2.0
+KERF_MM = 3  # of a common hand or circular saw (judgement)
 
 
 def exact_mm(length_mm: float) -> Decimal:
@@ -50,8 +52,9 @@ class Sawing(BaseModel):
 
 
 def sawing_of(
-    yard: Yard, parts: Sequence[Part], kerf_mm: Decimal | float = 3, effort_s: float = EFFORT_S
-) -> Sawing:
+    yard: Yard, parts: Sequence[Part], kerf_mm: Decimal | float = KERF_MM,
+    effort_s: float = EFFORT_S, *, fewest: bool = True,
+) -> Sawing:  # fmt: skip
     """Plan the sawing of all sawn parts, section by section.
 
     A section that cannot be planned leaves the others be. What lies in the rack costs
@@ -62,33 +65,14 @@ def sawing_of(
         parts: The take-off's parts; only the sawn ones count.
         kerf_mm: Width of the saw's cut [mm].
         effort_s: Work for each section, worth about as many seconds.
+        fewest: Whether to look for few patterns too, which changes no cost.
     """
-    sections: dict[str, list[CutPart]] = {}
-    for part in parts:
-        if part.sawn:
-            sections.setdefault(part.section, []).append(
-                CutPart(
-                    mark=part.mark,
-                    section=part.section,
-                    length_mm=exact_mm(part.length_mm),
-                    count=part.count,
-                )
-            )
     priced: list[CutPlan] = []
     unpriced: list[CutPlan] = []
     refused: list[str] = []
     used: list[RackUse] = []
-    for section, wanted in sections.items():
-        own = [
-            StockBar(
-                section=bar.section,
-                length_mm=exact_mm(bar.length_mm),
-                price=bar.price,
-                available=bar.available,
-            )
-            for bar in yard.stock
-            if bar.section == section
-        ]
+    for section, wanted in _wanted(parts).items():
+        own = _own(yard, section)
         usual = [
             StockBar(
                 section=section,
@@ -105,7 +89,7 @@ def sawing_of(
             continue
         rack = _rack(yard, section)
         try:
-            plan = _cheaper(wanted, own or usual, rack, kerf_mm, effort_s)
+            plan = _cheaper(wanted, own or usual, rack, kerf_mm, effort_s, fewest)
         except Problem as problem:
             refused.append(str(problem))
             continue
@@ -115,6 +99,60 @@ def sawing_of(
         plan=_together(priced), unpriced=_together(unpriced), refused=tuple(refused),
         rack=tuple(used),
     )  # fmt: skip
+
+
+def sawn_at_least(
+    yard: Yard, parts: Sequence[Part], kerf_mm: Decimal | float = KERF_MM,
+    effort_s: float = EFFORT_S,
+) -> Decimal:  # fmt: skip
+    """Least that any cut plan from the yard's own stock costs, the rack left out.
+
+    0 for a section that the yard has none of, or that cannot be sawn from what it has.
+
+    Args:
+        yard: Its stock.
+        parts: The take-off's parts; only the sawn ones count.
+        kerf_mm: Width of the saw's cut [mm].
+        effort_s: Work for each section, worth about as many seconds.
+    """
+    return sum(
+        (
+            least_cost(wanted, own, kerf_mm, effort_s)
+            for section, wanted in _wanted(parts).items()
+            if (own := _own(yard, section))
+        ),
+        Decimal(0),
+    )
+
+
+def _wanted(parts: Sequence[Part]) -> dict[str, list[CutPart]]:
+    """The sawn parts of each section."""
+    sections: dict[str, list[CutPart]] = {}
+    for part in parts:
+        if part.sawn:
+            sections.setdefault(part.section, []).append(
+                CutPart(
+                    mark=part.mark,
+                    section=part.section,
+                    length_mm=exact_mm(part.length_mm),
+                    count=part.count,
+                )
+            )
+    return sections
+
+
+def _own(yard: Yard, section: str) -> list[StockBar]:
+    """Bars of a section in the yard's stock."""
+    return [
+        StockBar(
+            section=bar.section,
+            length_mm=exact_mm(bar.length_mm),
+            price=bar.price,
+            available=bar.available,
+        )
+        for bar in yard.stock
+        if bar.section == section
+    ]
 
 
 def _rack(yard: Yard, section: str) -> list[StockBar]:
@@ -131,16 +169,16 @@ def _rack(yard: Yard, section: str) -> list[StockBar]:
 
 def _cheaper(
     wanted: Sequence[CutPart], stock: Sequence[StockBar], rack: Sequence[StockBar],
-    kerf_mm: Decimal | float, effort_s: float,
+    kerf_mm: Decimal | float, effort_s: float, fewest: bool,
 ) -> CutPlan:  # fmt: skip
     """The plan with the rack, or the one without it where the search found that cheaper."""
     if not rack:
-        return cut_plan(wanted, stock, kerf_mm, effort_s)
-    plan = cut_plan(wanted, [*rack, *stock], kerf_mm, effort_s)
+        return cut_plan(wanted, stock, kerf_mm, effort_s, fewest=fewest)
+    plan = cut_plan(wanted, [*rack, *stock], kerf_mm, effort_s, fewest=fewest)
     if plan.proven:
         return plan
     try:
-        without = cut_plan(wanted, stock, kerf_mm, effort_s)
+        without = cut_plan(wanted, stock, kerf_mm, effort_s, fewest=fewest)
     except Problem:  # only the rack has a length that serves
         return plan
     return plan if plan.cost <= without.cost else without

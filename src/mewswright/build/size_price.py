@@ -13,7 +13,7 @@ from mewswright.build.masses import part_mass
 from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
 from mewswright.build.pieces import Piece, marked_after, parts_of
-from mewswright.build.sawing import Sawing, sawing_of
+from mewswright.build.sawing import Sawing, sawing_of, sawn_at_least
 from mewswright.build.sheeting import is_sheet
 from mewswright.build.size_stock import price_m
 from mewswright.build.takeoff import braced_by, further_pieces
@@ -22,7 +22,7 @@ from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
 
 EFFORT_S = 0.3  # work on the cut plan of a section: enough for a household's frame
-GLANCE_S = 0.02  # work to learn the least that a section can cost
+GLANCE_S = 0.1  # work, at most, to learn the least that a section can cost
 ENDLESS = Decimal("Infinity")
 NOTHING_SAWN = Sawing(plan=None, unpriced=None, refused=())
 
@@ -160,8 +160,7 @@ class Pricer:
                 total += plan.lower_bound if plan else 0
                 continue
             if key not in self._glanced:
-                plan = sawing_of(self.yard, of_section, effort_s=GLANCE_S).plan
-                self._glanced[key] = plan.lower_bound if plan else Decimal(0)
+                self._glanced[key] = sawn_at_least(self.yard, of_section, effort_s=GLANCE_S)
             total += self._glanced[key]
         return total * self.defects
 
@@ -171,7 +170,9 @@ class Pricer:
         refused: list[str] = []
         for key, of_section in _by_section(parts).items():
             if key not in self._sawn:
-                self._sawn[key] = sawing_of(self.yard, of_section, effort_s=EFFORT_S)
+                self._sawn[key] = sawing_of(
+                    self.yard, of_section, effort_s=EFFORT_S, fewest=False
+                )
             found = self._sawn[key]
             priced += [found.plan] if found.plan else []
             unpriced += [found.unpriced] if found.unpriced else []

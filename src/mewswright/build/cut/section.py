@@ -110,23 +110,36 @@ class Search:
 
     def run(self) -> Outcome:
         """Search until proven or until the effort is used up."""
+        self.raise_bound(length_bound(self.sawing))
+        self.quick()
+        root = None if self.done else self.root()
+        if root is not None and not self.done:
+            self.improve(*root)
+        return Outcome(self.plan, self.cost, self.bound)
+
+    def glance(self) -> int:
+        """What no plan undercuts, by the first linear program alone: no plan is looked for."""
         sawing, effort = self.sawing, self.effort
         self.raise_bound(length_bound(sawing))
-        self.quick()
-        if self.done:
-            return Outcome(self.plan, self.cost, self.bound)
+        plan, _ = greedy_plan(sawing, sawing.demand, sawing.available, effort)
+        self.offer(plan)
+        if not self.done:
+            self.root()
+        return self.bound
+
+    def root(self) -> tuple[Generator, Table] | None:
+        """Solve the linear program of all patterns, and note its bound; None where that fails."""
+        sawing, effort = self.sawing, self.effort
         try:
             table = Table(sawing.size, sawing.demand, sawing.room)
             master = Master(sawing, effort)
             generator = Generator(sawing, table, master, effort)
         except TooWideError:  # the quick plan and the length bound must do
-            return Outcome(self.plan, self.cost, self.bound)
+            return None
         self.seed_columns(master)
-        root = generator.converge(self.rng, sawing.demand, sawing.available, whole_problem=True)
+        solved = generator.converge(self.rng, sawing.demand, sawing.available, whole_problem=True)
         self.raise_bound(ceil(generator.bound))
-        if root is not None and not self.done:
-            self.improve(generator, table)
-        return Outcome(self.plan, self.cost, self.bound)
+        return None if solved is None else (generator, table)
 
     def seed_columns(self, master: Master) -> None:
         """First columns: each piece alone in each stock, and the quick plan's bars."""

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 import numpy as np
 
 from mewswright.build.cut.effort import UNITS_PER_SECOND, Effort
-from mewswright.build.cut.marks import Item, patterns_of
+from mewswright.build.cut.marks import patterns_of
+from mewswright.build.cut.one_section import one_section
 from mewswright.build.cut.plan import CutPart, CutPlan, SectionPlan, StockBar
-from mewswright.build.cut.sawing import Bars, Sawing, sawing_of, scale_of
+from mewswright.build.cut.sawing import Bars
 from mewswright.build.cut.verify import verify
 from mewswright.model.problem import Problem
 
@@ -28,6 +28,7 @@ def cut_plan(
     seed: int = 1,
     *,
     clock: Callable[[], float] | None = None,
+    fewest: bool = True,
 ) -> CutPlan:
     """Saw all parts from the stock for the least money.
 
@@ -44,6 +45,7 @@ def cut_plan(
         seconds: Time for the whole plan [s]; without a clock, work worth about as much.
         seed: Seed of the search's chances.
         clock: Gives the time now [s], for example `time.monotonic`.
+        fewest: Whether to look for few different patterns too; the bars stay the same.
 
     Returns:
         The plan, checked by `verify`.
@@ -78,7 +80,7 @@ def cut_plan(
     for done, (section, wanted) in enumerate(sections.items()):
         share = effort.share(1 / (len(sections) - done))
         offers = [bar for bar in stock if bar.section == section]
-        plans.append(_section_plan(section, wanted, offers, kerf, share, seed))
+        plans.append(_section_plan(section, wanted, offers, kerf, share, seed, fewest=fewest))
     plan = CutPlan(
         sections=tuple(plans),
         cost=sum((s.cost for s in plans), Decimal(0)),
@@ -170,57 +172,29 @@ def _section_plan(
     kerf: Decimal,
     effort: Effort,
     seed: int,
+    *,
+    fewest: bool,
 ) -> SectionPlan:
     from mewswright.build.cut.few import fewer_patterns
     from mewswright.build.cut.section import Search
 
-    marks: dict[Decimal, dict[str, int]] = {}
-    for part in parts:
-        of_length = marks.setdefault(part.length_mm, {})
-        of_length[part.mark] = of_length.get(part.mark, 0) + part.count
-    items = [Item(length, tuple(marks[length].items())) for length in sorted(marks, reverse=True)]
-    pieces = sum(part.count for part in parts)
-    power, common = scale_of([bar.price for bar in offers])
-    kept = sorted(offers, key=lambda bar: (bar.price, bar.length_mm))
-    sawing = sawing_of(
-        [item.length_mm for item in items],
-        [item.count for item in items],
-        [
-            (
-                bar.length_mm,
-                int(bar.price * power) // common,
-                -1 if bar.available is None or bar.available >= pieces else bar.available,
-            )
-            for bar in kept
-        ],
-        kerf,
-    )
-    plan, sawing = _free_bars(sawing, effort)
-    bound = 0
-    if sawing.demand.any():
-        live = np.flatnonzero(sawing.demand)
-        useful = _useful(sawing)
-        core = replace(
-            sawing,
-            size=sawing.size[live],
-            demand=sawing.demand[live],
-            room=sawing.room[useful],
-            price=sawing.price[useful],
-            available=sawing.available[useful],
-        )
-        if not len(core.room) or core.size.max() > core.room.max():
+    asked = one_section(parts, offers, kerf, effort)
+    plan, bound, core = list(asked.free), 0, asked.core
+    if core is not None:
+        if asked.too_short:
             raise _runs_out(section, parts, offers, sure=True)
         outcome = Search(core, effort, seed).run()
         if outcome.cost >= core.missing_price:
             raise _runs_out(section, parts, offers, sure=outcome.bound > core.dearest)
-        for bars in fewer_patterns(core, outcome.plan, effort, seed):
-            full = np.zeros(len(items), dtype=np.int64)
-            full[live] = bars.pieces
-            plan.append(Bars(int(useful[bars.stock]), full, bars.count))
+        few = fewer_patterns(core, outcome.plan, effort, seed) if fewest else outcome.plan
+        for bars in few:
+            full = np.zeros(len(asked.items), dtype=np.int64)
+            full[asked.live] = bars.pieces
+            plan.append(Bars(int(asked.useful[bars.stock]), full, bars.count))
         bound = outcome.bound
-    patterns = patterns_of(plan, items, kept, kerf)
+    patterns = patterns_of(plan, asked.items, asked.kept, kerf)
     cost = sum((p.price * p.count for p in patterns), Decimal(0))
-    lower_bound = min(cost, Decimal(bound) * common / power)
+    lower_bound = min(cost, asked.money(bound))
     return SectionPlan(
         section=section,
         patterns=patterns,
@@ -228,55 +202,3 @@ def _section_plan(
         lower_bound=lower_bound,
         proven=lower_bound == cost,
     )
-
-
-def _free_bars(sawing: Sawing, effort: Effort) -> tuple[list[Bars], Sawing]:
-    """Saw from bars that cost nothing and never run out whatever they hold.
-
-    No plan does better: those pieces then cost nothing, and leave the rest of the stock
-    to the others.
-    """
-    from mewswright.build.cut.greedy import greedy_plan
-
-    free = np.flatnonzero((sawing.price == 0) & (sawing.available < 0))
-    if not len(free):
-        return [], sawing
-    best = int(free[np.argmax(sawing.room[free])])
-    held = np.where(sawing.size <= sawing.room[best], sawing.demand, 0)
-    alone = replace(
-        sawing,
-        room=sawing.room[[best]],
-        price=sawing.price[[best]],
-        available=sawing.available[[best]],
-    )
-    plan, _ = greedy_plan(alone, held, alone.available, effort)
-    plan = [Bars(best, bars.pieces, bars.count) for bars in plan]
-    return plan, replace(sawing, demand=sawing.demand - held)
-
-
-def _useful(sawing: Sawing) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
-    """Offers that hold a piece and that no unlimited offer matches in room at the price or less."""
-    keep = []
-    smallest = int(sawing.size[sawing.demand > 0].min())
-    for s in range(len(sawing.room)):
-        beaten = any(
-            sawing.available[t] < 0
-            and sawing.room[t] >= sawing.room[s]
-            and (
-                sawing.price[t] < sawing.price[s]
-                or (
-                    sawing.price[t] == sawing.price[s]
-                    and (sawing.room[t] > sawing.room[s] or t < s)
-                )
-            )
-            for t in range(len(sawing.room))
-            if t != s and not (sawing.price[t] == 0 and sawing.price[s] == 0)
-        )
-        if (
-            not beaten
-            and sawing.room[s] >= smallest
-            and sawing.available[s] != 0
-            and not (sawing.price[s] == 0 and sawing.available[s] < 0)
-        ):
-            keep.append(s)
-    return np.array(keep, dtype=np.intp)
