@@ -225,13 +225,16 @@ class Search:
         parts, least = self._bare(frame)
         braced = self.pricer.bracing(frame)
         least += self.pricer.added(parts, braced)
-        for anchor, count in self.counts.items():
-            cost = self.pricer.added([*parts, *braced], self._anchored(anchor, count))
-            self._push("anchor", least + cost, frame, anchor=anchor)
+        for anchor, fewest in self.counts.items():
+            # What holds it down does not change with the bracing: it may be known already.
+            count = self._enough.get((geometry_of(frame), anchor), fewest)
+            if count is not None:
+                cost = self.pricer.added([*parts, *braced], self._anchored(anchor, count))
+                self._push("anchor", least + cost, frame, anchor=anchor)
 
     def _anchor(self, frame: Frame, anchor: Anchor) -> None:
         key = (geometry_of(frame), anchor)
-        if key not in self._enough:  # what holds it down does not change with the bracing
+        if key not in self._enough:
             self._enough[key] = _count(self.judge, self.choices, frame, anchor, self.trail)
         count = self._enough[key]
         if count is not None:
