@@ -170,9 +170,7 @@ class Pricer:
         refused: list[str] = []
         for key, of_section in _by_section(parts).items():
             if key not in self._sawn:
-                self._sawn[key] = sawing_of(
-                    self.yard, of_section, effort_s=EFFORT_S, fewest=False
-                )
+                self._sawn[key] = sawing_of(self.yard, of_section, effort_s=EFFORT_S, fewest=False)
             found = self._sawn[key]
             priced += [found.plan] if found.plan else []
             unpriced += [found.unpriced] if found.unpriced else []

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from mewswright.build.cut.glance import least_cost
 from mewswright.build.cut.plan import CutPart, StockBar
 from mewswright.build.cut.solve import cut_plan
 from mewswright.model.problem import Problem
@@ -42,18 +43,24 @@ def cheapest(pieces, stock):
     return best[0]
 
 
-def plan_of(pieces, stock, **limits):
-    rows = [
+def rows_of(pieces):
+    return [
         CutPart(mark=f"P{length}", section="s", length_mm=Decimal(length), count=1)
         for length in pieces
     ]
-    offers = [
+
+
+def offers_of(stock):
+    return [
         StockBar(
             section="s", length_mm=Decimal(length), price=Decimal(price) / 100, available=available
         )
         for length, price, available in stock
     ]
-    return cut_plan(rows, offers, KERF, **limits)
+
+
+def plan_of(pieces, stock, **limits):
+    return cut_plan(rows_of(pieces), offers_of(stock), KERF, **limits)
 
 
 lengths = st.integers(20, 120)
@@ -99,6 +106,24 @@ def test_a_search_cut_short_claims_nothing_false(pieces, stock, seconds):
     assert plan.lower_bound <= answer <= plan.cost
     if plan.proven:
         assert plan.cost == answer
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.lists(lengths, min_size=1, max_size=6),
+    st.lists(st.one_of(scarce, endless), min_size=1, max_size=3),
+)
+def test_what_a_glance_says_is_never_more_than_the_least_cost(pieces, stock):
+    least = least_cost(rows_of(pieces), offers_of(stock), KERF, seconds=0.1)
+    answer = cheapest(pieces, stock)
+    if answer is not None:
+        assert 0 <= least <= Decimal(answer) / 100
+
+
+def test_a_glance_sees_the_waste_of_bars_that_hold_one_piece_each():
+    """Three pieces of 1300 mm from bars of 2400 mm at 2.00: 3 bars, where the metre asks 3.25."""
+    asked = rows_of([1300]) * 3, offers_of([(2400, 200, None)])
+    assert least_cost(*asked, KERF) == Decimal("6.00")
 
 
 @pytest.mark.parametrize("seed", range(6))
