@@ -12,7 +12,17 @@ from mewswright.cli.problems import refusing
 from mewswright.model.problem import Problem
 
 # Each costs a tenth of a second or more to import, and the help page needs none of them.
-HEAVY = {"fastapi", "highspy", "numpy", "pydantic_core", "rich", "shapely", "sqlalchemy", "typst"}
+HEAVY = {
+    "fastapi",
+    "highspy",
+    "numpy",
+    "pydantic_core",
+    "ortools",
+    "rich",
+    "shapely",
+    "sqlalchemy",
+    "typst",
+}
 
 
 def run(*words):

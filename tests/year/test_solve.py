@@ -46,7 +46,7 @@ def test_no_plan_of_a_small_year_is_cheaper(seed):
     assert answer.bound <= best == answer.cost
 
 
-@pytest.mark.parametrize(("units", "places", "seeds"), [(4, 8, 4), (7, 12, 4), (20, 34, 2)])
+@pytest.mark.parametrize(("units", "places", "seeds"), [(4, 8, 4), (7, 12, 4), (20, 34, 1)])
 def test_planted_years_are_solved_and_proven(units, places, seeds):
     for seed in range(seeds):
         instance, optimum = planted(seed, units, places)

@@ -8,6 +8,7 @@ is found; `verify.py` says whether one keeps these rules.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 # Larger sums than this would be confused with what is forbidden.
 MOST_COST = 1_000_000
@@ -28,7 +29,8 @@ class Place:
         cell: The room itself, counted by the keeper of the instance; None for a place that shares
             with no other. One unit a week lives in a cell, in any one of its places. A unit that
             passes from one place to another of the same cell leaves nothing to clean, makes no
-            move, and its stay in the cell runs on.
+            move, and its stay in the cell runs on. Places of a cell are cleaned, rest and come
+            due alike.
         tethered: Whether a unit is tied there.
         most_weeks: Most weeks of one stay in its cell, for a cleaning that is due, None for no end
             [weeks].
@@ -49,7 +51,8 @@ class Entry:
 
     Args:
         places: Places of isolation.
-        weeks: Weeks there, no more and no fewer [weeks]; the end of the plan may cut them off.
+        weeks: Weeks there, no more and no fewer [weeks]; the end of the plan or the unit's
+            departure may cut them off. Then it goes to a place of its own, be it of the same cell.
     """
 
     places: frozenset[int]
@@ -61,7 +64,8 @@ class Before:
     """Where a unit was when the plan begins.
 
     Args:
-        place: The place; leaving it in week 0 is a move, and its cell is cleaned from week 0.
+        place: The place; leaving it in week 0 is a move, and its cell is cleaned from week 0,
+            unless somebody who lived there together with it stays.
         weeks: Weeks of its stay in that cell so far [weeks].
         tethered_weeks: Weeks on end that it has been tethered by now [weeks].
     """
@@ -81,8 +85,8 @@ class Unit:
         weekly_cost: Cost of a week in each place, for every place.
         arrival: First week in which it is there.
         departure: First week in which it is there no more, None for never.
-        min_stay: Fewest weeks in one cell [weeks]; its first stay (where nothing is known of the
-            time before) and its last may be shorter.
+        min_stay: Fewest weeks in one cell [weeks]. Its first stay (where nothing is known of the
+            time before), its entry, the stay that an entry ends and its last may be shorter.
         max_stay: Most weeks in one cell [weeks]; an entry does not count.
         move_cost: Cost of one move.
         entry: Isolation at the start, or None.
@@ -197,65 +201,49 @@ class Instance:
     extras: Extras = Extras()
 
     def __post_init__(self) -> None:
-        if self.weeks < 1:
-            raise ValueError(f"a plan has 1 week or more, got {self.weeks}")
-        for place in self.places:
-            self._check_place(place)
-        for unit in self.units:
-            self._check_unit(unit)
-        for pair in self.adjacent:
-            self._check_places(f"adjacent places {pair}", pair)
-            if pair[0] == pair[1]:
-                raise ValueError(f"place {pair[0]} is adjacent to itself: name two places")
-        for rule in self.apart:
-            if not all(0 <= u < len(self.units) for u in rule.units):
-                raise ValueError(f"units apart {sorted(rule.units)}: there are {len(self.units)}")
+        from mewswright.year.sound import check
 
-    def _check_place(self, place: Place) -> None:
-        if place.clean_weeks < 0 or place.rest_weeks < 0:
-            raise ValueError(f"place {place.name!r}: weeks of cleaning and rest are 0 or more")
-        if place.rest_weeks > self.weeks:
-            raise ValueError(
-                f"place {place.name!r} rests {place.rest_weeks} weeks and the plan has "
-                f"{self.weeks}: plan more weeks or shorten the rest"
-            )
+        check(self)
 
-    def _check_places(self, who: str, places: frozenset[int] | tuple[int, ...]) -> None:
-        for p in places:
-            if not 0 <= p < len(self.places):
-                raise ValueError(f"{who}: no place {p}; there are {len(self.places)}")
+    @cached_property
+    def cell_of(self) -> tuple[int, ...]:
+        """The cell of each place, counted from 0."""
+        numbers: dict[tuple[str, int], int] = {}
+        return tuple(
+            numbers.setdefault(
+                ("alone", p) if place.cell is None else ("cell", place.cell), len(numbers)
+            )
+            for p, place in enumerate(self.places)
+        )
 
-    def _check_unit(self, unit: Unit) -> None:
-        who = f"unit {unit.name!r}"
-        self._check_places(who, unit.suitable)
-        if len(unit.weekly_cost) != len(self.places):
-            raise ValueError(
-                f"{who} has {len(unit.weekly_cost)} weekly costs for {len(self.places)} places"
-            )
-        if not 0 <= unit.arrival < self.weeks:
-            raise ValueError(
-                f"{who} arrives in week {unit.arrival}; the plan has weeks 0 to {self.weeks - 1}"
-            )
-        if not 1 <= unit.min_stay <= unit.max_stay:
-            raise ValueError(
-                f"{who} stays {unit.min_stay} to {unit.max_stay} weeks: "
-                "at least 1, and the most not below the least"
-            )
-        for p in unit.suitable:
-            if self.places[p].clean_weeks > unit.min_stay:
-                raise ValueError(
-                    f"{who} may come back to {self.places[p].name!r} after {unit.min_stay} weeks, "
-                    f"before its {self.places[p].clean_weeks} weeks of cleaning are over: "
-                    "lengthen the shortest stay"
-                )
-        if unit.entry is not None:
-            self._check_places(who, unit.entry.places)
-            if unit.entry.weeks < 1 or unit.entry.places & unit.suitable:
-                raise ValueError(
-                    f"{who}: an entry lasts 1 week or more, in places that are not its own"
-                )
-        self._check_places(who, tuple(p for _, p in unit.fixed))
-        self._check_places(who, tuple(p for _, p, _ in unit.dearer))
-        costs = (*unit.weekly_cost, unit.move_cost, *(c for _, _, c in unit.dearer))
-        if min(costs) < 0 or max(costs) > MOST_COST:
-            raise ValueError(f"{who}: a cost is 0 to {MOST_COST}")
+    @cached_property
+    def kin_of(self) -> tuple[frozenset[int], ...]:
+        """The kin of each unit."""
+        near: list[set[int]] = [set() for _ in self.units]
+        for one, other in self.kin:
+            near[one].add(other)
+            near[other].add(one)
+        return tuple(frozenset(units) for units in near)
+
+    @cached_property
+    def mates_of(self) -> tuple[frozenset[int], ...]:
+        """Units that were in the same cell as each unit before week 0, itself included."""
+        found: dict[int, set[int]] = {}
+        for u, unit in enumerate(self.units):
+            if unit.before is not None:
+                found.setdefault(self.cell_of[unit.before.place], set()).add(u)
+        return tuple(
+            frozenset(found[self.cell_of[unit.before.place]] if unit.before is not None else ())
+            for unit in self.units
+        )
+
+    @cached_property
+    def beside(self) -> frozenset[tuple[int, int]]:
+        """Adjacent places, each pair both ways."""
+        return self.adjacent | {(q, p) for p, q in self.adjacent}
+
+    def weeks_of(self, u: int) -> range:
+        """The weeks in which a unit is there."""
+        unit = self.units[u]
+        after = self.weeks if unit.departure is None else min(unit.departure, self.weeks)
+        return range(unit.arrival, after)
