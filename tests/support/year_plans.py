@@ -58,8 +58,8 @@ def crowd(birds, quarters, seed=1, weeks=52):
                 PlannedStay(names[q], places[q], mode, day(week), day(week + long) - timedelta(1))
             )
             week += long
-            if week < weeks and rng.random() < 0.4:
-                place = places[(q + 1) % quarters]
+            if quarters > birds and week < weeks and rng.random() < 0.1:
+                place = places[birds + q % (quarters - birds)]
                 shut.append(Span(place, "clean", day(week), day(week + 1) - timedelta(1)))
         moult = int(rng.integers(10, 20))
         windows.append(Span(names[q], "moult", day(moult), day(moult + 18) - timedelta(1)))
