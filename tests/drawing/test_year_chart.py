@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import takewhile
 
 import pytest
 
@@ -63,14 +64,13 @@ def test_everything_lies_on_the_paper_and_no_two_pieces_of_lettering_cross(birds
     named = set()
     for scene in sheets:
         assert (scene.box.width, scene.box.height) == PAPER_MM[paper]
-        boxes = scene.text_boxes()
+        boxes = sorted(scene.text_boxes(), key=lambda found: found[1].bottom)
         for i, (text, box) in enumerate(boxes):
             assert scene.box.holds(box), text
-            crossed = [other for other, at in boxes[i + 1 :] if box.overlaps(at)]
-            assert crossed == [], text
+            level = takewhile(lambda found, top=box.top: found[1].bottom < top, boxes[i + 1 :])
+            assert [other for other, at in level if box.overlaps(at)] == [], text
         named |= {m.item for m in scene.marks}
         to_svg(scene)
-        to_dxf(scene)
     assert {f"bird:{b}" for b in plan.birds} | {f"quarters:{q}" for q in plan.quarters} <= named
 
 
@@ -87,6 +87,11 @@ def test_weeks_are_numbered_as_iso_8601_numbers_them():
     axis = TimeAxis(date(2026, 12, 28), date(2027, 1, 17), 0.0, 120.0)
     numbers = [m.text for m in head(axis, 0.0) if isinstance(m, Text) and m.text.isdigit()]
     assert numbers == ["53", "1", "2"]
+
+
+def test_the_chart_has_a_dxf_too():
+    (scene,) = year_sheets(small_plan())
+    assert to_dxf(scene)
 
 
 def test_odd_lengths_are_drawn():

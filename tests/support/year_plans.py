@@ -60,7 +60,9 @@ def crowd(birds, quarters, seed=1, weeks=52):
             week += long
             if quarters > birds and week < weeks and rng.random() < 0.1:
                 place = places[birds + q % (quarters - birds)]
-                shut.append(Span(place, "clean", day(week), day(week + 1) - timedelta(1)))
+                clean = Span(place, "clean", day(week), day(week + 1) - timedelta(1))
+                if clean not in shut:
+                    shut.append(clean)
         moult = int(rng.integers(10, 20))
         windows.append(Span(names[q], "moult", day(moult), day(moult + 18) - timedelta(1)))
     return YearPlan(

@@ -161,8 +161,8 @@ def _moves_block(
             y = top - _HEAD_MM - (i % deep + 0.5) * _LIST_MM
             text = shortened(words, wide - _DATE_MM - 3.0, _LETTER_MM)
             marks.append(
-                Text(layer="moves", at=(x + _DATE_MM - 1.5, y), text=day, height_mm=_LETTER_MM, bold=True,
-                     anchor="end")
+                Text(layer="moves", at=(x + _DATE_MM - 1.5, y), text=day,
+                     height_mm=_LETTER_MM, bold=True, anchor="end")
             )  # fmt: skip
             marks.append(Text(layer="moves", at=(x + _DATE_MM, y), text=text, height_mm=_LETTER_MM))
         return marks
