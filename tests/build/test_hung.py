@@ -103,6 +103,23 @@ def test_an_anchor_stands_under_each_post_inside_and_is_bought(held, mark, each)
 
 
 def test_no_anchor_stands_inside_without_anchors_at_the_walls():
-    yard = ridged(ridge_posts=2)
+    yard = ridged(ridge_posts=2, anchor="none")
     assert frame_report(yard, yard.quarters[0]).anchors["count"] == 0
     assert not [p for p in take_off(yard, yard.quarters[0]).parts if "posts inside" in p.place]
+
+
+@pytest.mark.parametrize(("tested_kn", "inside"), [(None, 0), (8, 2)])
+def test_a_ground_anchor_stands_inside_only_once_it_was_tested(tested_kn, inside):
+    """Untested it counts for nothing, so that the slab alone is credited, and none is bought."""
+    yard = ridged(
+        ridge_posts=2, anchor="ground_anchor", anchor_count=30, anchor_tested_kn=tested_kn
+    )
+    report = frame_report(yard, yard.quarters[0])
+    anchors = report.anchors
+    assert (anchors["count"], anchors["under_ridge_posts"]) == (30 + inside, inside)
+    (joint,) = [one for one in report.joints if one["name"] == "ridge post-ground"]
+    # By hand: 0.9 of 24 kN/m3 x 0.45 x 0.45 x 0.038 m, and half of the pull that was tested.
+    slab = 0.9 * 24 * 0.45**2 * 0.038
+    assert joint["capacity_kn"] == pytest.approx(slab + (tested_kn or 0) / 2, abs=0.02)
+    bought = [p for p in take_off(yard, yard.quarters[0]).parts if p.what == "anchor"]
+    assert sum(p.amount for p in bought) == 30 + inside

@@ -15,6 +15,7 @@ from mewswright.drawing.fixed_points import FixedPoint, side_of, two_points
 from mewswright.drawing.foundation import foundation_plan, outer_corners_mm
 from mewswright.drawing.svg import to_svg
 from support.alder_close import UNITS, YARD
+from support.loaded_units import loaded
 
 TEXT = "{http://www.w3.org/2000/svg}text"
 PLACE = r"\((-?[\d.]+) m east, (-?[\d.]+) m north\)"
@@ -85,3 +86,17 @@ def test_points_with_corners_on_both_sides_are_not_chosen():
     )
     assert two_points(yard, [(5, 4), (5, 6)])
     assert two_points(yard, [(5, 4), (5, -6)]) == []
+
+
+def test_anchors_stand_on_the_frame_where_they_are_reckoned():
+    """By hand: 3190 x 2190 mm over the frame, a hole on each corner and one in each long edge."""
+    yard = loaded(frame={"anchor": "concrete_hole", "anchor_count": 6, "hole_mm": [400, 800]})
+    unit = yard.quarters[0]
+    scene = foundation_plan(yard, unit, built_frame(yard, unit))
+    spots = {m.centre: m.radius for m in scene.marks if (m.item or "").startswith("anchor:")}
+    low, right, top = -95, 3095, 2095
+    assert spots == dict.fromkeys(
+        [(low, low), (right, low), (low, top), (right, top), (1500, low), (1500, top)], 200
+    )
+    said = " ".join(getattr(m, "text", "") for m in scene.marks)
+    assert "6 × hole of concrete, 400 across and 800 deep" in said.replace("\n", " ")

@@ -14,8 +14,11 @@ from mewswright.build.ridge import inner_posts_mm
 from mewswright.build.shell import Shell, Wall
 from mewswright.build.solids import KNEE
 from mewswright.build.walls import WallFrame
+from mewswright.model.footing_keys import AUTO
 from mewswright.model.quarters import Frame
 from mewswright.model.yard import Yard
+
+NO_ANCHOR = ("none", AUTO)  # what is to be chosen is named before, by `anchoring`
 
 
 def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
@@ -35,8 +38,19 @@ def bracing_pieces(yard: Yard, shell: Shell) -> Iterable[Piece]:
         for wall in walls:
             if wall.wall.side == "front" and not wall.wall.face.is_solid:
                 yield from _knees(shell, wall)
-    if frame.anchor != "none" and frame.anchor_count:
-        yield from _anchors(frame, frame.anchor_count, "sole plates, the corners first")
+    yield from wall_anchors(frame)
+
+
+def wall_anchors(frame: Frame, where: str = "") -> Iterable[Piece]:
+    """The anchors round the walls of a unit; none before they are named.
+
+    Args:
+        frame: Its frame.
+        where: Whose they are, where that is not plain.
+    """
+    if frame.anchor not in NO_ANCHOR and frame.anchor_count:
+        place = f"sole plates {where}, the corners first".replace(" ,", ",")
+        yield from _anchors(frame, frame.anchor_count, place)
 
 
 def ridge_anchors(shell: Shell) -> Iterable[Piece]:
@@ -47,10 +61,16 @@ def ridge_anchors(shell: Shell) -> Iterable[Piece]:
 
 
 def ridge_anchor_count(shell: Shell) -> int:
-    """How many anchors stand under posts inside; none on posts in concrete, which have none."""
+    """How many anchors stand under posts inside; none on posts in concrete, which have none.
+
+    Ground anchors that were not tested hold nothing there, and are left out.
+    """
     frame = shell.quarters.frame
-    held = frame.anchor != "none" and frame.anchor_count and frame.base != "posts_in_concrete"
-    return len(inner_posts_mm(shell)) if held and shell.ridge_mm is not None else 0
+    held = frame.anchor not in NO_ANCHOR and frame.anchor_count
+    if not held or shell.ridge_mm is None or frame.base == "posts_in_concrete":
+        return 0
+    counts = means(frame.anchor, frame.hole_mm, frame.anchor_tested_kn).credited
+    return len(inner_posts_mm(shell)) if counts else 0
 
 
 def _anchors(frame: Frame, count: int, place: str) -> Iterable[Piece]:

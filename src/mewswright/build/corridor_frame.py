@@ -24,6 +24,7 @@ from mewswright.build.shell import breadth_depth_mm
 from mewswright.build.strength.uplift_path import Joint
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
+from mewswright.model.row import Row
 from mewswright.model.yard import Yard
 
 
@@ -55,11 +56,7 @@ def loaded_corridor(yard: Yard, quarters: Quarters) -> LoadedCorridor | None:
     found = corridor_behind(yard, row) if row is not None else None
     if row is None or found is None:
         return None
-    # Without the row seen as one, which would stand as a neighbour beside its own units.
-    plain = yard.model_copy(
-        update={"quarters": tuple(q for q in yard.quarters if q.name != row.name)}
-    ).with_own_standards(yard.own_standards)
-    seen, whole = unit_or_row(plain, row.corridor_name)
+    seen, whole = corridor_as_one(yard, row)
     built = built_frame(seen, whole)
     places = {
         tuple(round(at) for at in stick.start_mm): part.mark
@@ -73,6 +70,15 @@ def loaded_corridor(yard: Yard, quarters: Quarters) -> LoadedCorridor | None:
             marks[part.mark] = places.get(at, part.mark)
     loads = actions_on(seen, whole, built)
     return LoadedCorridor(seen, whole, built, loads, lines_of(built, whole.depth_mm), marks)
+
+
+def corridor_as_one(yard: Yard, row: Row) -> tuple[Yard, Quarters]:
+    """The corridor of a row as one unit, in the yard that it is seen in."""
+    # Without the row seen as one, which would stand as a neighbour beside its own units.
+    plain = yard.model_copy(
+        update={"quarters": tuple(q for q in yard.quarters if q.name != row.name)}
+    ).with_own_standards(yard.own_standards)
+    return unit_or_row(plain, row.corridor_name)
 
 
 def as_of_row(one: MemberResult, corridor: LoadedCorridor) -> MemberResult:

@@ -36,7 +36,10 @@ from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
 
 KEPT = 8  # units whose framed walls are kept: one report asks for the same ones ten times
-BRACING = frozenset({"anchor", "anchor_count", "lining", "lining_nail_mm", "brace", "brace_leg_mm"})
+BRACING = frozenset({
+    "anchor", "anchor_count", "anchor_tested_kn", "lining", "lining_nail_mm", "brace",
+    "brace_leg_mm",
+})  # fmt: skip
 HELD = BRACING | {"hole_mm"}  # holes of anchors; those of short posts are their base
 
 

@@ -13,6 +13,7 @@ from mewswright.build.actions.result import Actions
 from mewswright.build.base import PAD_MM
 from mewswright.build.frame_uprights import Carried, Down
 from mewswright.build.ground_line import PAD_HIGH_MM
+from mewswright.build.holding.anchors import Holding
 from mewswright.build.holding.ground import bearing_check, under_post_m2
 from mewswright.build.holding.spreading import SPREADING, pressures_kn_m2
 from mewswright.build.holding.stability import Stability
@@ -174,7 +175,7 @@ def joints_of(
     of_timber = [one for one in _carrying(lines) if tube_of(one.section) is None]
     on_post = max((lifted_kn(carried.on(one), using) for one in of_timber), default=0.0)
     held = stands.holding
-    on_anchor = max(_lift_kn_m(loads, lines, carried) * (held.spacing_m or 0.0), held.pull_each_kn)
+    on_anchor = asked_of_anchor_kn(loads, lines, carried, held)
     force = {
         "deck-rafter": on_deck, "rafter-plate": on_plate, "plate-post": on_post,
         "post-base": on_post, "base-ground": on_anchor,
@@ -182,18 +183,26 @@ def joints_of(
     deck = quarters.roof.deck if quarters.roof else None
     thick = handbook.material(deck).thickness_mm if deck else None
     timber = PathTimber(strength_class=quarters.frame.strength_class, deck_mm=thick or 18.0)
-    anchor = None
-    if held.count and held.per_anchor_kn > 0 and held.credited:
-        source = handbook.SourceRef(
-            held.anchor.replace("_", " "), "handbook/anchors.csv", "derived"
-        )
-        anchor = Anchor(held.anchor, 1, held.per_anchor_kn, source)
+    anchor = one_anchor(held)
     found = uplift_path(force, timber, anchor)
     for where, ends in hung.items():
         found += hangers(f"rafter-{where}", ends, using, timber.strength_class)
     if quarters.frame.base == "posts_in_concrete":  # the holes are under the walls alone
         anchor = None
-    return [*found, *_inner_posts(loads, lines, carried, anchor)]
+    return [*found, *inner_posts(loads, lines, carried, anchor)]
+
+
+def asked_of_anchor_kn(loads: Actions, lines: Lines, carried: Carried, held: Holding) -> float:
+    """Most that one anchor is asked to pull: of the whole unit, or of its length of wall [kN]."""
+    return max(_lift_kn_m(loads, lines, carried) * (held.spacing_m or 0.0), held.pull_each_kn)
+
+
+def one_anchor(held: Holding) -> Anchor | None:
+    """One of the anchors that hold a unit down; None where there are none that count."""
+    if not held.count or held.per_anchor_kn <= 0 or not held.credited:
+        return None
+    source = handbook.SourceRef(held.anchor.replace("_", " "), "handbook/anchors.csv", "derived")
+    return Anchor(held.anchor, 1, held.per_anchor_kn, source)
 
 
 def _rafter_ends(
@@ -215,7 +224,7 @@ def _rafter_ends(
     return plates, hung
 
 
-def _inner_posts(
+def inner_posts(
     loads: Actions, lines: Lines, carried: Carried, anchor: Anchor | None
 ) -> list[Joint]:
     """Whether the posts inside under a ridge beam are held down; none without them.
@@ -224,7 +233,7 @@ def _inner_posts(
     like those of the walls where there are some.
     """
     posts = [one for one in lines.uprights if one.what == INNER_POST]
-    if not posts:
+    if not posts or not lines.rafters:
         return []
     fiercest = loads.wind.roof_up_edge.kn_m2
     mean = loads.wind.roof_up.kn_m2 / fiercest if fiercest else 1.0
@@ -234,7 +243,7 @@ def _inner_posts(
         holding_figure("concrete_kn_m3").value * m_from_mm(PAD_MM) ** 2 * m_from_mm(PAD_HIGH_MM)
     )
     capacity = slab + (anchor.capacity_each_kn if anchor else 0.0)
-    note = "its paving slab alone: give anchors, a heavier roof, or a stronger beam and no post"
+    note = "its paving slab alone: give anchors that count, a heavier roof, or a stronger beam"
     if anchor:
         note = f"one {anchor.means} more under each post inside, beside those of the walls"
     source = handbook.SourceRef("weight of the slab, and the anchor", "geometry", "derived")

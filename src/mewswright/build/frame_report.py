@@ -1,6 +1,7 @@
 """A frame under its loads, from the roof to the ground: what `frame --json` prints."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import isfinite
 from typing import Any
 
@@ -143,7 +144,18 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
             f"the fronts or backs of row {row.name!r} are not all alike, and the wind on it is not "
             f"reckoned then: check each unit, {', '.join(row.quarters)}, and ask an engineer"
         )
+    from mewswright.build.anchoring import anchored  # it holds frames against their wind
+
     leans = loaded_corridor(yard, quarters)
+    if leans is not None:
+        told = anchored(leans.yard, leans.whole)
+        leans = replace(leans, whole=told.quarters)
+        words = [f"corridor: {told.why}"] if told.why else []
+    else:
+        words = []
+    chosen = anchored(yard, quarters)
+    quarters = chosen.quarters
+    words = [*([chosen.why] if chosen.why else []), *words]
     built = built_frame(yard, quarters, corridor=False)
     shell = shell_in(yard, quarters)
     loads = actions_on(yard, quarters, built)
@@ -195,7 +207,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         edition=loads.edition,
         assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built),
                      *steel_assumptions(quarters, lines), *corridor_told(yard, quarters),
-                     *footing_assumptions(quarters, walls)),
+                     *footing_assumptions(quarters, walls), *words),
         actions=tuple(
             {
                 "name": f.name, "value": f.value, "unit": f.unit, "clause": f.clause,
@@ -207,7 +219,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         deck=tuple(_check(one) for one in decks),
         joints=tuple(_joint(joint) for joint in joints),
         stability=stands.as_dict(),
-        anchors=stands.holding.as_dict(),
+        anchors=stands.holding.as_dict() | {"chosen": chosen.why},
         bearing=bearing.as_dict(),
         drainage=drainage(yard, quarters).model_dump(mode="json"),
         sound=most <= 1 and stands.sound and alone.sound and not steel and not feet,

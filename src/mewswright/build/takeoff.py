@@ -1,12 +1,14 @@
 """The take-off: every part of one unit with its fixings, and how it is set out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from pydantic import BaseModel, ConfigDict
 
-from mewswright.build.bracing_parts import bracing_pieces, ridge_anchors
+from mewswright.build.anchoring import anchored
+from mewswright.build.bracing_parts import bracing_pieces, ridge_anchors, wall_anchors
 from mewswright.build.coating import coats_of
 from mewswright.build.corridor import corridor_behind, corridor_fixings
+from mewswright.build.corridor_frame import corridor_as_one
 from mewswright.build.fixings import (
     BOLTS_PER_CORNER,
     BRACKETS_PER_POST,
@@ -29,6 +31,7 @@ from mewswright.build.row import row_named, shell_in, units_in
 from mewswright.build.shell import Shell, Slope, diagonal_mm, rafter_length_mm
 from mewswright.build.walls import WallFrame
 from mewswright.handbook.coatings import coating
+from mewswright.model.footing_keys import AUTO
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
@@ -37,8 +40,8 @@ CAUTIONS = (
     "decide.",
     "Sections, joints and anchors are counted here and not checked for strength: see the check of "
     "the frame.",
-    "A light unit with an open face lifts in wind: anchors are counted here only where the yard "
-    "file has them.",
+    "A light unit with an open face lifts in wind: anchors are counted as the yard file has them, "
+    "or as they are chosen to hold it; the check of the frame says whether they do.",
     "Treat every fresh cut in treated timber again with an end-grain preservative, let it dry, "
     "and keep it from the birds until it has.",
     "Measure what was delivered before sawing: sections vary by 2 to 6 mm from supplier to "
@@ -135,6 +138,7 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         assumptions.append(f"sleepers lie on {lie}; topsoil is stripped")
     shell = shell_in(yard, quarters)
     panels = panels_of(yard, quarters, frame.parts)
+    assumptions += _anchor_words(yard, quarters)
     assumptions += panel_words(panels, sum(len(wall.joints_mm) for wall in walls))
     large = [f"{p.too_large[0].upper()}{p.too_large[1:]}." for p in panels if p.too_large]
     cautions = ground_cautions(yard, shell, ground_line(yard, shell))
@@ -169,15 +173,34 @@ def _walls(yard: Yard, quarters: Quarters) -> list[WallFrame]:
 
 
 def braced_by(yard: Yard, quarters: Quarters) -> list[Piece]:
-    """What braces a unit and holds it down."""
+    """What braces a unit and holds it down; anchors that are left open are chosen."""
+    held = [(anchored(seen, one).quarters, where) for seen, one, where in _held(yard, quarters)]
+    whole = held[0][0] if held else quarters
     return [
         *(
             piece
             for seen, unit in _units(yard, quarters)
             for piece in bracing_pieces(seen, shell_in(seen, unit))
         ),
-        *ridge_anchors(shell_in(yard, quarters)),  # of a row: under its one roof
+        *(piece for one, where in held for piece in wall_anchors(one.frame, where)),
+        *ridge_anchors(shell_in(yard, whole)),  # of a row: under its one roof
     ]
+
+
+def _held(yard: Yard, quarters: Quarters) -> Iterator[tuple[Yard, Quarters, str]]:
+    """What is held down as one by anchors that are left open: a unit or a row, and its corridor."""
+    if quarters.frame.anchor != AUTO:
+        return
+    yield yard, quarters, ""
+    row = row_named(yard, quarters.name)
+    if row is not None and corridor_behind(yard, row) is not None:
+        yield *corridor_as_one(yard, row), "of the corridor"
+
+
+def _anchor_words(yard: Yard, quarters: Quarters) -> list[str]:
+    """How anchors that are left open were chosen; nothing where the yard file names them."""
+    told = ((anchored(seen, one).why, where) for seen, one, where in _held(yard, quarters))
+    return [f"anchors {where}: {why}".replace(" :", ":") for why, where in told if why]
 
 
 def further_pieces(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> list[Piece]:

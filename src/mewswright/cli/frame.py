@@ -100,6 +100,8 @@ def _spoken(report: "FrameReport") -> Iterator[str]:
         f", needed {anchors['needed']}" if anchors["needed"] is not None else ""
     )
     yield from (f"    {note}" for note in anchors["notes"] if anchors["offers"])
+    if anchors["chosen"]:
+        yield f"    {anchors['chosen']}"
     yield ""
     yield "Sound." if report.sound else f"Not sound. Weakest: {report.weakest}"
     yield ""

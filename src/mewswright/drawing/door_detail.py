@@ -226,7 +226,12 @@ def _notes(yard: Yard, quarters: Quarters, door: Door) -> list[str]:
         f"Opens into {door.opens_into or 'a side that the yard file does not name'}; secured by: "
         f"{door.locks}; {'falls shut by itself' if door.self_closing else 'not self-closing'}; "
         f"{'opens' if door.opens_from_inside else 'does not open'} from inside.",
-        "Hung at the end nearer the left or front; hinges, bolts and gap are judgement, for the "
-        "joiner to settle.",
+        "Hung "
+        + (
+            f"on the {door.hinge}, seen from outside"
+            if door.hinge
+            else "at the end nearer the left or front, for the yard file does not say"
+        )
+        + "; hinges, bolts and gap are judgement, for the joiner to settle.",
     ]
     return lines + lobby_notes(yard, quarters, door)

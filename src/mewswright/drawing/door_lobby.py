@@ -92,7 +92,7 @@ def lobby_marks(yard: Yard, door: Door, space: Space, middle: float, top: float)
     )  # fmt: skip
     if second.opens_into is not None:
         up = second.opens_into == space.name
-        marks += swing_marks(a, b, top - depth, up=up, at_left=True, item=name)
+        marks += swing_marks(a, b, top - depth, up=up, at_left=second.hinge != "right", item=name)
     return marks
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import hypot
 
 from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.anchor_marks import anchor_marks
 from mewswright.drawing.fixed_points import (
     FixedPoint,
     flattest_deg,
@@ -69,6 +70,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> 
     w, d = quarters.width_mm, quarters.depth_mm
     ground = ground_of(yard, quarters)
     marks: list[Mark] = list(hole_marks(frame))
+    held, held_words = anchor_marks(yard, quarters, frame)
     marks += [piece_mark(p, layer="base") for p in above_ground(base)]
     marks += [
         Polygon(
@@ -82,6 +84,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> 
         Line(layer="setting-out", pen="hair", dash="centre", a=corners[0], b=corners[2]),
         Line(layer="setting-out", pen="hair", dash="centre", a=corners[1], b=corners[3]),
     ]  # fmt: skip
+    marks += held
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
     _dimension(rows, quarters, frame, base, corners)
     rows.finish()
@@ -102,8 +105,9 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame, scale: int) -> 
     names += footing_names(frame, base, ground, letters)
     box = rows.box
     notes = notes_below(
-        letters, box.left, box.bottom, setting_out_notes(yard, quarters, frame, base)
-    )
+        letters, box.left, box.bottom,
+        [*setting_out_notes(yard, quarters, frame, base), *held_words],
+    )  # fmt: skip
     return Scene(
         name="foundation",
         title=f"Foundation and setting-out of {quarters.name}",

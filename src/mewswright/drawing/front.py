@@ -207,10 +207,11 @@ def _openings(yard: Yard, quarters: Quarters) -> list[tuple[list[Mark], Span]]:
         low = (door.at_mm - half, door.sill_mm)
         high = (door.at_mm + half, door.sill_mm + door.height_mm)
         title = door_title(door, quarters)
-        hinge = (low[0], (low[1] + high[1]) / 2)
+        hung, shut = (low[0], high[0]) if door.hangs_low else (high[0], low[0])
+        hinge = (hung, (low[1] + high[1]) / 2)
         lines = [
             Line(
-                layer="openings", pen="hair", dash="dashed", a=(high[0], y), b=hinge,
+                layer="openings", pen="hair", dash="dashed", a=(shut, y), b=hinge,
                 item=item_of_door(door),
             )
             for y in (low[1], high[1])

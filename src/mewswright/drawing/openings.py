@@ -61,8 +61,9 @@ def door_marks(door: Door, quarters: Quarters, wall: float) -> list[Mark]:
     spot = [
         along(door.face, quarters, *p) for p in ((low, 0), (high, 0), (high, wall), (low, wall))
     ]
+    hung, shut = (low, high) if door.hangs_low else (high, low)
     hinge, jamb, tip = (
-        along(door.face, quarters, *p) for p in ((low, plane), (high, plane), (low, tip_out))
+        along(door.face, quarters, *p) for p in ((hung, plane), (shut, plane), (hung, tip_out))
     )
     start, end = sorted((_deg(hinge, jamb), _deg(hinge, tip)))
     if end - start > 180:

@@ -140,10 +140,7 @@ class Opening:
 
 
 def openings_seen(yard: Yard, view: Outside) -> list[Opening]:
-    """Give the doors, hatches and bath openings of a side.
-
-    Doors hang at the end nearer the left or front.
-    """
+    """Give the doors, hatches and bath openings of a side."""
     quarters, found = view.quarters, []
     for door in doors_of(yard, quarters):
         if door.face != view.side or door.at_mm is None:
@@ -153,7 +150,7 @@ def openings_seen(yard: Yard, view: Outside) -> list[Opening]:
         found.append(
             Opening(
                 (min(ends), door.sill_mm), (max(ends), door.sill_mm + door.height_mm),
-                item_of_door(door), title, ends[0], title.partition(",")[0],
+                item_of_door(door), title, ends[not door.hangs_low], title.partition(",")[0],
             )
         )  # fmt: skip
     for hatch in quarters.fitting:

@@ -156,7 +156,7 @@ def _door(yard: Yard, door: Door) -> list[Mark]:
         return []
     quarters, (one, other) = ends[0], door.between
     into = door.opens_into == quarters.name
-    half = door.width_mm / 2
+    half = door.width_mm / 2 * (1 if door.hangs_low else -1)
     w, d = quarters.width_mm, quarters.depth_mm
     # Hinge, far jamb, and the way out of the quarters, in the quarters' own frame.
     hinge, jamb, out = {

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from mewswright.model.quantity import Finite, Length, LengthOrNone
 from mewswright.model.shape import Shape
 
+AUTO = "auto"  # the anchors that are chosen here
 Section = Annotated[str, Field(pattern=r"^\d+(\.\d+)?x\d+(\.\d+)?$")]
 
 
@@ -41,10 +42,19 @@ class FootingKeys(Shape):
     edge_board: Section = Field(
         "45x145", description="Boards that close the gap under raised sole plates."
     )
-    anchor: Literal["none", "slab_anchor", "concrete_hole", "ground_anchor"] = Field(
-        "none", description="What holds the unit down; posts in concrete do so themselves."
+    anchor: Literal["auto", "none", "slab_anchor", "concrete_hole", "ground_anchor"] = Field(
+        "auto",
+        description="What holds the unit down; posts in concrete do so themselves. auto = what "
+        "fits the base, as few as hold it in its wind.",
     )
-    anchor_count: Annotated[int, Field(ge=0, le=100)] = Field(0, description="How many of them.")
+    anchor_count: Annotated[int, Field(ge=0, le=100)] = Field(
+        0, description="How many of them; of auto, 0 = as few as hold."
+    )
+    anchor_tested_kn: Length | None = Field(
+        None,
+        description="Pull that every ground anchor held in a test on the spot [kN]; blank = not "
+        "tested, and it counts for nothing.",
+    )
     hole_mm: tuple[Length, Length] | None = Field(
         None, description="Across and deep of a hole of concrete; blank = the handbook's usual one."
     )
@@ -54,7 +64,7 @@ class FootingKeys(Shape):
         """Posts in concrete are the anchors, and their holes are deeper than their gravel."""
         if self.base != "posts_in_concrete":
             return self
-        if self.anchor != "none":
+        if self.anchor not in ("none", AUTO):
             raise ValueError(
                 f'base is posts_in_concrete and anchor is {self.anchor}: set anchor = "none", for '
                 "the posts themselves hold the unit down and would be counted twice"

@@ -42,3 +42,17 @@ class Door(Shape):
     opens_into: str | None = Field(None, description="Name of the space it swings into.")
     face: Side | None = Field(None, description="Face of the quarters that it is in.")
     at_mm: LengthOrNone | None = Field(None, description="Its middle along that face.")
+    hinge: Literal["left", "right"] | None = Field(
+        None,
+        description="Side that it hangs on, seen from outside the quarters, or the lobby; blank = "
+        "the end nearer the left or the front.",
+    )
+
+    @property
+    def hangs_low(self) -> bool:
+        """Whether it hangs at the end of its face where `at_mm` begins: the left, or the front.
+
+        From outside that end is on the left of the front and of the right face, and on the
+        right of the back and of the left face.
+        """
+        return self.hinge is None or (self.hinge == "left") == (self.face in ("front", "right"))

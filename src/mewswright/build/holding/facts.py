@@ -23,9 +23,10 @@ from mewswright.build.tube import STEEL, tube_of
 from mewswright.build.walls import WallFrame, uprights_of
 from mewswright.handbook import material, timber_class
 from mewswright.handbook.steel import steel_grade
+from mewswright.model.footing_keys import AUTO
 from mewswright.model.problem import Problem
 from mewswright.model.quantity import m_from_mm
-from mewswright.model.quarters import Quarters
+from mewswright.model.quarters import Frame, Quarters
 from mewswright.model.yard import Yard
 
 WET, GUST = 3, "short"  # service class of an open front, duration of wind: the safe ends
@@ -73,15 +74,20 @@ def frame_facts(
         bracing=tuple(bracing),
         deck_nailed=deck and roof is not None and roof.covered_share == 1,
         base=frame.base,
-        anchor="concrete_hole" if in_concrete else frame.anchor,
+        anchor="concrete_hole" if in_concrete else _named_anchor(frame),
         anchor_count=len(stub_places(shell, walls)) if in_concrete else frame.anchor_count,
         hole_mm=hole_of(shell).as_anchor_mm if in_concrete else frame.hole_mm,
-        tested_kn=tested_kn,
+        tested_kn=frame.anchor_tested_kn if tested_kn is None else tested_kn,
         under_ridge=ridge_anchor_count(shell),
         above_m=m_from_mm(stands_out_mm(shell, walls, ground_line(yard, shell)))
         if in_concrete
         else 0.0,
     )
+
+
+def _named_anchor(frame: Frame) -> str:
+    """The anchor that is named; what `anchoring` has not chosen yet is none."""
+    return "none" if frame.anchor == AUTO else frame.anchor
 
 
 def sheets_m(wall: WallFrame, sheet_mm: float) -> tuple[float, ...]:
