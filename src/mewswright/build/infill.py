@@ -40,7 +40,7 @@ def infill(frame: WallFrame) -> Iterable[Piece]:
     """Fill the bays of a face that is not boarded."""
     wall = frame.wall
     kind = wall.face.infill
-    for from_mm, to_mm in frame.bays():
+    for from_mm, to_mm in _open_bays(frame):
         if kind == "barred":
             yield from _bars(frame, from_mm, to_mm)
         elif kind == "slatted":
@@ -51,6 +51,14 @@ def infill(frame: WallFrame) -> Iterable[Piece]:
         yield from _battens(frame, wall.shell.wall_mm)
     if wall.face.outer is not None and kind != "boarded":
         yield from _second_skin(frame)
+
+
+def _open_bays(frame: WallFrame) -> Iterable[tuple[float, float]]:
+    """Bays with room for an infill: over a door under a low eave there may be none."""
+    for bay in frame.bays():
+        corners = bay_corners_mm(frame, *bay)
+        if max(z for _, z in corners) - corners[0][1] > 1:
+            yield bay
 
 
 def bay_corners_mm(
@@ -314,7 +322,7 @@ def _second_skin(frame: WallFrame) -> Iterable[Piece]:
     gap = layer.gap_mm if layer.gap_mm is not None else wall.face.gap_mm or 0
     material, note = mesh_material(layer.mesh_kind, gap)
     lap = handbook.fixing_rule("mesh_overlap").figure.value
-    for from_mm, to_mm in frame.bays():
+    for from_mm, to_mm in _open_bays(frame):
         corners = bay_corners_mm(frame, from_mm, to_mm)
         width, height = to_mm - from_mm, max(z for _, z in corners) - corners[0][1]
         yield Piece(
