@@ -12,6 +12,7 @@ from mewswright.build.takeoff import take_off
 from mewswright.fit.compare_upkeep import hours_to_build
 from mewswright.model.problem import Problem
 from support.alder_close import YARD
+from support.corridor_yard import corridor_yard
 from support.row_yard import row_yard
 from support.units import corners, unit_yard
 
@@ -48,10 +49,13 @@ def units():
         {"front": MESHED, "frame": {"coating": "wood_stain_preservative_sawn"}},
         {"roof": {"cover": "corrugated"}},
         {"roof": {"cover": "boards"}},
+        {"roof": {"gutter": "butt"}},
+        {"roof": {**duopitch, "gutter": "soakaway"}},
         {"roof": {"covered_share": 0.5, "open_infill": "netted"}, "front": MESHED},
     )
     yield from ((unit_yard(**change), "Unit") for change in variants)
     yield row_yard(), "Row"
+    yield corridor_yard(roof={"gutter": "butt"}), "Row"
 
 
 @pytest.fixture(scope="module")

@@ -67,6 +67,16 @@ TAKE_OFFS = {
     "bolted bays": small(frame={"bay_max_mm": 1500, "base": "posts_in_concrete"}),
     "row, lined": take_off(*unit_or_row(row_yard(frame={"lining": "osb3_11"}), "Row")),
     "row with a corridor": take_off(*unit_or_row(corridor_yard(), "Row")),
+    "gutter to a butt": small(roof={"gutter": "butt"}),
+    "two gutters to soakaways": small(
+        depth_mm=4000, roof={"form": "duopitch", "ridge_height_mm": 3000, "gutter": "soakaway"}
+    ),
+    "row with a corridor, gutters": take_off(
+        *unit_or_row(corridor_yard(roof={"gutter": "butt"}), "Row")
+    ),
+    "row on posts in concrete": take_off(
+        *unit_or_row(row_yard(frame={"base": "posts_in_concrete", "brace": "knee"}), "Row")
+    ),
     "corrugated on battens": small(roof={"cover": "corrugated", "deck": None}),
 }
 
@@ -173,7 +183,7 @@ def test_what_is_not_whole_says_why(unit):
     # Parts without a place are trim (edge trim, packings); all else is told by its kind.
     assert said <= {
         "mesh", "net", "bar", "covering", "perch", "door", "trim", "membrane", "fixing", "bath",
-        "hatch", "finish",
+        "hatch", "finish", "rain",
     }  # fmt: skip
     assert nodes["MB1"]["not_whole"] == "counted only: it has no place of its own"
 

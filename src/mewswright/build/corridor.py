@@ -6,15 +6,14 @@ Millimetres; x counts from the row's left inner corner, y from the outside of th
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import radians, tan
 
 from mewswright.build.frame import framed_walls, unit_pieces
 from mewswright.build.ground_line import LEVEL_MM, ground_line
 from mewswright.build.hung import BOLTS_PER_UPRIGHT, HANGER, bolt_for
 from mewswright.build.openings import doors_without_place
-from mewswright.build.parts import Panel, Place
-from mewswright.build.pieces import Piece
+from mewswright.build.pieces import Piece, moved
 from mewswright.build.rafters import rafter_ends_mm, rafter_middles_mm
 from mewswright.build.roofing import roofing
 from mewswright.build.row import shell_in, skin_mm, starts_mm, units_in
@@ -245,34 +244,12 @@ def corridor_pieces(found: Corridor) -> list[Piece]:
         pieces = row_pieces(found.yard, found.yard.row[-1], found.whole)
     else:
         pieces = unit_pieces(found.yard, shell_in(found.yard, found.whole))
-    return [_moved(piece, found) for piece in pieces]
+    return [behind_the_row(piece, found) for piece in pieces]
 
 
-def _moved(piece: Piece, found: Corridor) -> Piece:
-    stick = piece.stick
-    if stick is not None:
-        stick = stick.model_copy(
-            update={
-                "start_mm": _behind(stick.start_mm, found), "end_mm": _behind(stick.end_mm, found),
-            }
-        )  # fmt: skip
-    return replace(
-        piece,
-        place=f"corridor, {piece.place}",
-        stick=stick,
-        panel=None if piece.panel is None else _panel(piece.panel, found),
-        panels=tuple(_panel(panel, found) for panel in piece.panels),
-    )
-
-
-def _panel(panel: Panel, found: Corridor) -> Panel:
-    return panel.model_copy(
-        update={"corners_mm": tuple(_behind(place, found) for place in panel.corners_mm)}
-    )
-
-
-def _behind(place: Place, found: Corridor) -> Place:
-    return place[0], place[1] + found.behind_mm, place[2]
+def behind_the_row(piece: Piece, found: Corridor) -> Piece:
+    """A piece of a corridor where it stands behind its row."""
+    return moved(piece, back_mm=found.behind_mm, place=f"corridor, {piece.place}")
 
 
 def ledger_bolts_mm(yard: Yard, row: Row) -> tuple[float, ...]:

@@ -27,6 +27,7 @@ _KIND = {
     "net": "clad", "batten": "clad", "ridge": "rafters", "rafter": "rafters", "deck": "rafters",
     "covering": "cover", "door": "doors", "hatch": "doors", "membrane": "floor",
     "substrate": "floor", "perch": "fit", "bath": "fit", "finish": "fit", "fixing": "stand",
+    "rain": "rain",
 }  # fmt: skip
 _NAMED = {
     "ridge post inside": "stand",
@@ -46,6 +47,9 @@ _NAMED = {
     "bolt between panels": "stand",
     "washer of a bolt between panels": "stand",
     "tie strap over a joint of head plates": "stand",
+    "bolt of the ledger": "rafters",
+    "hanger of a rafter": "rafters",
+    "ledger": "rafters",
     "lining nail": "brace",
     "lining screw": "brace",
     "anchor": "brace",
@@ -73,6 +77,7 @@ _WORK = {
     "roof_boards": "cover", "roof_corrugated": "cover", "roof_felt": "cover",
     "roof_polycarbonate": "cover", "door": "doors", "hatch": "doors", "dig_barrier": "floor",
     "membrane": "floor", "substrate": "floor", "bath": "fit", "perch": "fit",
+    "gutter": "rain", "butt": "rain", "rain_drain": "rain", "soakaway": "rain",
 }  # fmt: skip
 
 
@@ -179,7 +184,7 @@ def build_order(quarters: Quarters, takeoff: TakeOff) -> BuildOrder:
 def _keys(clad_first: bool) -> tuple[str, ...]:
     """Keys of the steps in order; walls are clad before they are stood up, or under the roof."""
     start, rest = ("set_out", "ground", "base", "coat", "frame"), ("rafters", "cover")
-    after = ("doors", "floor", "fit")
+    after = ("rain", "doors", "floor", "fit")
     if clad_first:
         return (*start, "clad", "stand", "brace", *rest, *after)
     return (*start, "stand", "brace", *rest, "clad", *after)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from mewswright.build.gutter_parts import BUTT, GUTTER
 from mewswright.build.parts import Part
 from mewswright.build.takeoff import TakeOff
 
@@ -79,6 +80,12 @@ _ALL = (
         "open top.", 2, ("stepladder",),
     ),
     StepWords(
+        "rain", "Gutters and downpipes",
+        "Screw the brackets to the rafters to a string that falls to the outlet, the highest "
+        "first; hang the gutter, then the pipe, from the outlet down. Set the butt on its stand, "
+        "or dig the soakaway and its drain.", 2, ("stepladder", "string line", "spirit level"),
+    ),
+    StepWords(
         "doors", "Doors and hatches",
         "Hang leaves and flaps with their bolts, releases and closers.", 1, (),
     ),
@@ -118,6 +125,10 @@ TOOLS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "mesh": ("tin snips", "staple hammer", "gloves", "goggles"),
         "net": ("knife", "staple hammer", "stepladder"),
         "slats": ("drill driver and bits", "saw", "spacer block"),
+        "gutter": ("drill driver and bits", "hacksaw", "file", "tape"),
+        "butt": ("spade", "hacksaw"),
+        "rain_drain": _DIG_TOOLS,
+        "soakaway": (*_DIG_TOOLS, "knife"),
         "door": ("drill driver and bits", "chisel", "plane", "spirit level"),
         "hatch": ("drill driver and bits", "chisel", "saw"),
         "dig_barrier": (*_DIG_TOOLS, "tin snips"),
@@ -197,6 +208,13 @@ def _strapped(takeoff: TakeOff) -> Iterator[str]:
         yield f"tied: all {straps:g} rafter straps are nailed in every hole before a sheet goes on"
 
 
+def _runs(takeoff: TakeOff) -> Iterator[str]:
+    if any(part.what == GUTTER for part in takeoff.parts):
+        yield "runs: a can of water poured in at the high end all leaves by the outlet"
+    if any(part.what == BUTT for part in takeoff.parts):
+        yield "shut: the lid of the butt locks before it fills, and no bird or child opens it"
+
+
 def _shut(takeoff: TakeOff) -> Iterator[str]:
     if any(part.kind in ("door", "hatch") for part in takeoff.parts):
         yield "shut: every door and hatch latches by itself or by its bolt, and opens from inside"
@@ -213,6 +231,6 @@ def _safe(takeoff: TakeOff) -> Iterator[str]:
 HOLDS_AFTER: Mapping[str, Callable[[TakeOff], Iterator[str]]] = MappingProxyType(
     {
         "set_out": _square, "base": _based, "coat": _dry, "stand": _plumb, "brace": _braced,
-        "rafters": _strapped, "doors": _shut, "fit": _safe,
+        "rafters": _strapped, "rain": _runs, "doors": _shut, "fit": _safe,
     }
 )  # fmt: skip

@@ -41,7 +41,7 @@ class Panel(BaseModel):
 PartKind = Literal[
     "post", "sole", "head", "ridge", "rafter", "stud", "nogging", "batten", "trim", "bar", "door",
     "perch", "board", "deck", "covering", "mesh", "net", "base", "membrane", "substrate", "fixing",
-    "bath", "hatch", "finish",
+    "bath", "hatch", "finish", "rain",
 ]  # fmt: skip
 
 

@@ -1,16 +1,16 @@
 """Pieces as they are set out one by one, and the parts that alike pieces make."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from mewswright.build.parts import Panel, Part, PartKind, Stick
+from mewswright.build.parts import Panel, Part, PartKind, Place, Stick
 
 PREFIX: dict[PartKind, str] = {
     "post": "P", "sole": "S", "head": "H", "ridge": "RB", "rafter": "R", "stud": "W",
     "nogging": "N", "batten": "B", "trim": "T", "bar": "BR", "door": "DR", "perch": "PE",
     "board": "BD", "deck": "DK", "covering": "CV", "mesh": "ME", "net": "NE", "base": "BA",
     "membrane": "MB", "substrate": "SU", "fixing": "FX", "bath": "BT", "hatch": "HT",
-    "finish": "FN",
+    "finish": "FN", "rain": "RW",
 }  # fmt: skip
 
 
@@ -35,6 +35,35 @@ class Piece:
     stick: Stick | None = None
     panel: Panel | None = None
     panels: tuple[Panel, ...] = ()  # of a piece that no one panel gives
+
+
+def moved(piece: Piece, right_mm: float = 0, back_mm: float = 0, place: str = "") -> Piece:
+    """Set a piece elsewhere, with all that shows where it stands.
+
+    Args:
+        piece: The piece.
+        right_mm: How far to the right, seen from in front.
+        back_mm: How far to the back.
+        place: Its place in words; blank: as before.
+    """
+
+    def at(spot: Place) -> Place:
+        return spot[0] + right_mm, spot[1] + back_mm, spot[2]
+
+    def panel_at(panel: Panel) -> Panel:
+        return panel.model_copy(update={"corners_mm": tuple(at(c) for c in panel.corners_mm)})
+
+    stick = piece.stick
+    if stick is not None:
+        ends = {"start_mm": at(stick.start_mm), "end_mm": at(stick.end_mm)}
+        stick = stick.model_copy(update=ends)
+    return replace(
+        piece,
+        place=place or piece.place,
+        stick=stick,
+        panel=None if piece.panel is None else panel_at(piece.panel),
+        panels=tuple(panel_at(panel) for panel in piece.panels),
+    )
 
 
 def marked_after(parts: Iterable[Part], pieces: Iterable[Piece]) -> tuple[Part, ...]:

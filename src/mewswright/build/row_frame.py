@@ -6,8 +6,7 @@ from dataclasses import replace
 from mewswright.build.boarding import bars_filled, board_of
 from mewswright.build.frame import roof_frame, unit_pieces
 from mewswright.build.ground_line import LEVEL_MM, ground_line
-from mewswright.build.parts import Panel, Place, Stick
-from mewswright.build.pieces import Piece
+from mewswright.build.pieces import Piece, moved
 from mewswright.build.row import fitting_row, shell_in, starts_mm
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
@@ -55,28 +54,7 @@ def placed(
         if i + 1 < len(units) and (place == "right" or place.startswith("right,")):
             between = f"between {units[i].name} and {units[i + 1].name}"
             place = between + place.removeprefix("right")
-        stick, panel = piece.stick, piece.panel
-        yield replace(
-            piece,
-            place=place,
-            stick=None if stick is None else _stick_at(stick, start_mm),
-            panel=None if panel is None else _panel_at(panel, start_mm),
-        )
-
-
-def _at(place: Place, start_mm: float) -> Place:
-    return place[0] + start_mm, place[1], place[2]
-
-
-def _stick_at(stick: Stick, start_mm: float) -> Stick:
-    return stick.model_copy(
-        update={"start_mm": _at(stick.start_mm, start_mm), "end_mm": _at(stick.end_mm, start_mm)}
-    )
-
-
-def _panel_at(panel: Panel, start_mm: float) -> Panel:
-    corners = tuple(_at(corner, start_mm) for corner in panel.corners_mm)
-    return panel.model_copy(update={"corners_mm": corners})
+        yield moved(piece, right_mm=start_mm, place=place)
 
 
 def _boards_counted(pieces: list[Piece], stock_mm: float) -> list[Piece]:

@@ -20,6 +20,8 @@ from mewswright.build.floor_load import FloorLoad, floor_load
 from mewswright.build.frame import built_frame, framed_walls
 from mewswright.build.ground_line import ground_line
 from mewswright.build.ground_words import ground_cautions
+from mewswright.build.gutter_parts import gutter_pieces
+from mewswright.build.gutter_words import gutter_assumptions, gutter_cautions
 from mewswright.build.ironmongery import ironmongery
 from mewswright.build.panels import WallPanel, joint_fixings, panel_words, panels_of
 from mewswright.build.parts import BuiltFrame, Part
@@ -136,6 +138,7 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         plain = ground_line(yard, shell_in(yard, quarters)).is_plain
         lie = "firm, level, drained ground" if plain else "firm, drained ground, cut level in steps"
         assumptions.append(f"sleepers lie on {lie}; topsoil is stripped")
+    assumptions += gutter_assumptions(fixed)
     shell = shell_in(yard, quarters)
     panels = panels_of(yard, quarters, frame.parts)
     assumptions += _anchor_words(yard, quarters)
@@ -152,7 +155,13 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
         setting_out=_setting_out(shell),
         floor_load=floor_load(yard, quarters, frame.parts),
         assumptions=tuple(assumptions),
-        cautions=(*CAUTIONS, *cautions, *large, *too_flat(quarters, flattest)),
+        cautions=(
+            *CAUTIONS,
+            *cautions,
+            *large,
+            *too_flat(quarters, flattest),
+            *gutter_cautions(yard, quarters, fixed),
+        ),
     )
 
 
@@ -204,7 +213,7 @@ def _anchor_words(yard: Yard, quarters: Quarters) -> list[str]:
 
 
 def further_pieces(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> list[Piece]:
-    """Fixings, ironmongery and paint of a unit; its bracing and anchors change none of them.
+    """Fixings, ironmongery, paint and gutters of a unit, whatever braces and anchors it.
 
     Args:
         yard: The yard.
@@ -224,6 +233,7 @@ def further_pieces(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> lis
         *(corridor_fixings(yard, leant_on) if leant_on is not None else ()),
         *(p for i, (seen, unit) in enumerate(units) for p in ironmongery(seen, unit, names[:i])),
         *coats_of(parts, quarters.frame, quarters.name),
+        *gutter_pieces(yard, quarters),
     ]
 
 

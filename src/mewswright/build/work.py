@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mewswright.build.coating import boards_m2, open_timber_m2
+from mewswright.build.gutter_parts import BUTT, DRAIN, GUTTER, PIPE, STONE
 from mewswright.build.parts import Part
 from mewswright.build.takeoff import TakeOff
 from mewswright.handbook.upkeep import Band, build_hours
@@ -91,6 +92,10 @@ def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
     painted = [part for part in parts if part.material == quarters.frame.coating]
     if painted:
         yield "coating", (boards_m2(parts) + open_timber_m2(parts)) * quarters.frame.coats
+    yield "gutter", sum(p.amount for p in parts if p.what in (GUTTER, PIPE))
+    yield "butt", sum(p.amount for p in parts if p.what == BUTT)
+    yield "rain_drain", sum(p.amount for p in parts if p.what == DRAIN)
+    yield "soakaway", sum(p.amount for p in parts if p.what == STONE)
     for kind in ("door", "hatch", "bath", "perch"):
         yield kind, sum(part.count for part in parts if part.kind == kind)
 

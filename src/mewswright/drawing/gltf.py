@@ -26,6 +26,7 @@ _COLOUR: dict[PartKind, tuple[float, float, float, float]] = {
     "net": (0.20, 0.24, 0.22, 0.25), "base": (0.30, 0.28, 0.26, 1),
     "membrane": (0.05, 0.05, 0.06, 1), "substrate": (0.52, 0.48, 0.40, 1),
     "fixing": (0.35, 0.36, 0.38, 1), "bath": (0.35, 0.45, 0.50, 1), "hatch": (0.20, 0.32, 0.26, 1),
+    "rain": (0.28, 0.30, 0.32, 1),
 }  # fmt: skip
 _GREY = (0.5, 0.5, 0.5, 1.0)
 _MAGIC, _VERSION, _JSON, _BIN = 0x46546C67, 2, 0x4E4F534A, 0x004E4942

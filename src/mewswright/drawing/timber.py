@@ -21,6 +21,7 @@ _PANEL_LOOK: dict[str, tuple[Fill, Hatch]] = {
     "board": ("boards", "none"), "deck": ("timber", "none"), "covering": ("roof", "none"),
     "mesh": ("none", "mesh"), "net": ("none", "mesh"), "base": ("ground", "diagonal"),
     "substrate": ("ground", "gravel"), "door": ("boards", "none"),
+    "rain": ("paper", "none"),
 }  # fmt: skip
 _MARKED_AT_ONE_PLACE_MM = 25.0  # pieces of one part nearer than this in a view are seen as one
 

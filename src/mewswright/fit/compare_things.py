@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from mewswright.build.coating import boards_m2, open_timber_m2
 from mewswright.build.fitments import GROWN
+from mewswright.build.gutter_parts import BUTT, GUTTER, PIPE, STONE
 from mewswright.build.materials import known_material
 from mewswright.build.takeoff import TakeOff
 from mewswright.build.work import DIG, area_m2, lining_m2
@@ -46,6 +47,22 @@ def worn(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
             yield Thing(f"infill_{subject}", f"{subject} faces, {item}", {"m2": amount}, item)
     yield from _lining(quarters, takeoff)
     yield from _paint(quarters, takeoff)
+    yield from rain_goods(takeoff)
+
+
+def rain_goods(takeoff: TakeOff) -> Iterator[Thing]:
+    """Gutters, butt and soakaway, each with its own life and its own cleaning."""
+    by_item: dict[str, float] = {}
+    for part in takeoff.parts:
+        if part.what in (GUTTER, PIPE):
+            by_item[part.material] = by_item.get(part.material, 0) + part.amount
+    for item, amount in by_item.items():
+        yield Thing("gutter", f"gutters and downpipes, {item}", {"m": amount}, item)
+    for subject, what, unit in (("butt", BUTT, "count"), ("soakaway", STONE, "m3")):
+        for part in takeoff.parts:
+            if part.what == what:
+                amounts = {unit: part.amount, part.unit: part.amount}
+                yield Thing(subject, what, amounts, part.material)
 
 
 def lining_subject(quarters: Quarters) -> str:
@@ -101,8 +118,9 @@ def _paint(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
         yield Thing("paint_boards", "stain on boards and open timber", amounts, laid[0].material)
 
 
-def cleaned(quarters: Quarters) -> Iterator[Thing]:
+def cleaned(quarters: Quarters, takeoff: TakeOff) -> Iterator[Thing]:
     """What is cleaned week by week."""
+    yield from rain_goods(takeoff)
     floor = quarters.floor.substrate
     yield Thing(f"floor_{floor}", f"floor of {floor}", {"m2": quarters.floor_area_m2})
     infills: dict[str, float] = {}

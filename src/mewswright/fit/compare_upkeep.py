@@ -130,7 +130,7 @@ def upkeep_of(
     prices = Prices(yard, costing)
     lines = [
         *_renewals(worn(quarters, takeoff), prices, years, told),
-        *_cleanings(cleaned(quarters), years, told),
+        *_cleanings(cleaned(quarters, takeoff), years, told),
     ]
     return (
         Upkeep(

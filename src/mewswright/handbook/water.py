@@ -51,6 +51,35 @@ def gutter_sizes() -> tuple[GutterSize, ...]:
     )
 
 
+@dataclass(frozen=True)
+class ButtSize:
+    """A round water butt as it is sold."""
+
+    litres: int
+    diameter_mm: float
+    height_mm: float
+    source: SourceRef
+
+    @property
+    def material(self) -> str:
+        """Id of its material."""
+        return f"butt_{self.litres}"
+
+
+@cache
+def butt_sizes() -> tuple[ButtSize, ...]:
+    """Water butts, the smallest first."""
+    return tuple(
+        ButtSize(
+            int(row["litres"]),
+            float(row["diameter_mm"]),
+            float(row["height_mm"]),
+            reference(row, f"butt_sizes.csv, {row['litres']}"),
+        )
+        for row in rows("butt_sizes")
+    )
+
+
 @cache
 def gutter_length_factors() -> tuple[tuple[float, float], ...]:
     """Drained length over depth, and the share that a gutter of that length still carries."""

@@ -121,6 +121,11 @@ class Roof(Shape):
     overhang_back_mm: LengthOrNone = Field(150, description="Overhang at the back.")
     overhang_side_mm: LengthOrNone = Field(100, description="Overhang at each side.")
     padded: bool = Field(False, description="True where the ceiling is padded or soft-netted.")
+    gutter: Literal["none", "butt", "soakaway"] = Field(
+        "none",
+        description="What hangs at its eaves: nothing, or gutters that lead the rain to a water "
+        "butt or into a soakaway.",
+    )
 
     @field_validator("deck", mode="before")
     @classmethod

@@ -18,7 +18,7 @@ from mewswright.model.quantity import m_from_mm
 
 GRAVITY_M_S2 = 9.80665  # standard gravity, 3rd CGPM, 1901
 NOT_HELD: tuple[PartKind, ...] = (
-    "base", "membrane", "substrate", "fixing", "perch", "bath", "finish",
+    "base", "membrane", "substrate", "fixing", "perch", "bath", "finish", "rain",
 )  # fmt: skip
 Range = tuple[float, float]
 Where = Literal["roof", "walls"]

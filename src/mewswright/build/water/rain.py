@@ -107,7 +107,7 @@ def gutter_answer(yard: Yard, shell: Shell, roof: RoofWater, slope: Slope) -> Gu
     eave = eave_under(shell, slope)
     if eave is None:
         return None
-    gutter = _gutter(shell, roof, eave)
+    gutter = gutter_under(shell, roof, eave)
     return GutterAnswer(
         diameter_mm=gutter.size.diameter_mm,
         length_m=round(gutter.length_m, 3),
@@ -123,7 +123,12 @@ def gutter_answer(yard: Yard, shell: Shell, roof: RoofWater, slope: Slope) -> Gu
     )
 
 
-def _gutter(shell: Shell, roof: RoofWater, eave: Eave) -> Gutter:
+def gutter_under(shell: Shell, roof: RoofWater, eave: Eave) -> Gutter:
+    """The gutter of an eave.
+
+    Raises:
+        Problem: If none of the handbook carries its rain.
+    """
     try:
         return gutter_for(roof.flow_l_s, eave.length_m)
     except ValueError as too_much:
@@ -187,7 +192,7 @@ def soakaway_answer(
     eave = eave_under(shell, slope)
     if eave is None:
         return None
-    gutter = _gutter(shell, roof, eave)
+    gutter = gutter_under(shell, roof, eave)
     _, start = downpipe(yard, shell, eave, gutter)
     place = soakaway_place(yard, start)
     most = drain_figure("soakaway_small_m2").value

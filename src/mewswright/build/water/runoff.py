@@ -163,16 +163,26 @@ def roof_outline_m(shell: Shell) -> tuple[Point, ...]:
     return at(left, start), at(right, start), at(right, end), at(left, end)
 
 
+def without_own_units(yard: Yard, quarters: Quarters) -> Yard:
+    """A yard without the units that a row seen as one is made of: they are the row itself."""
+    row = next((row for row in yard.row if row.name == quarters.name), None)
+    if row is None:
+        return yard
+    kept = tuple(one for one in yard.quarters if one.name not in row.quarters)
+    return yard.model_copy(update={"quarters": kept, "row": ()})
+
+
 def taller_beside_m2(yard: Yard, shell: Shell) -> tuple[float, tuple[str, ...]]:
     """Area that taller walls beside a roof shed onto it, and their names [m2].
 
-    Each is taken to run along the longest side of the roof, which is safe.
+    A feature is taken to run along the longest side of the roof, which is safe, and quarters
+    along no more of it than their own longest side.
     """
     outline = roof_outline_m(shell)
     top_m = m_from_mm(min(shell.front_mm, shell.back_mm))
     longest = max(roof_m(shell)[:2])
-    beside: list[tuple[str, float]] = [
-        (feature.name, feature.height_m)
+    beside: list[tuple[str, float, float]] = [
+        (feature.name, feature.height_m, longest)
         for feature in yard.feature
         if feature.kind in ("building", "wall", "weighing_room")
         and feature.height_m is not None
@@ -180,16 +190,20 @@ def taller_beside_m2(yard: Yard, shell: Shell) -> tuple[float, tuple[str, ...]]:
         and outline_distance_m(outline, feature) <= TOUCHING_M
     ]
     beside += [
-        (other.name, m_from_mm(other.highest_mm))
+        (
+            other.name,
+            m_from_mm(other.highest_mm),
+            min(longest, m_from_mm(max(other.width_mm, other.depth_mm))),
+        )
         for other in yard.quarters
         if other.name != shell.quarters.name
         and other.front_height_mm is not None
         and other.back_height_mm is not None
         and outlines_overlap_m(outline, other.corners_m) > -TOUCHING_M
     ]
-    taller = [(name, high - top_m) for name, high in beside if high - top_m > 0.5]
-    area = sum(wall_onto_roof_m2(longest, high) for _, high in taller)
-    return area, tuple(name for name, _ in taller)
+    taller = [(name, high - top_m, long) for name, high, long in beside if high - top_m > 0.5]
+    area = sum(wall_onto_roof_m2(long, high) for _, high, long in taller)
+    return area, tuple(name for name, *_ in taller)
 
 
 @dataclass(frozen=True)
