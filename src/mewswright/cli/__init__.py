@@ -33,6 +33,7 @@ COMMANDS = {
     "sight": "sight",
     "outlook": "outlook",
     "place": "place",
+    "year": "year",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",

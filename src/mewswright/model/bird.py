@@ -10,8 +10,7 @@ from pydantic import Field, model_validator
 
 from mewswright.model.quantity import Length, LengthOrNone
 from mewswright.model.shape import Shape
-
-Names = tuple[Annotated[str, Field(min_length=1)], ...]
+from mewswright.model.year_keys import BirdYear, Names
 
 
 class Bird(Shape):
@@ -27,6 +26,7 @@ class Bird(Shape):
         "flown", description="What it is kept for now."
     )
     arrives_on: date | None = Field(None, description="First day in the yard, for a newcomer.")
+    leaves_on: date | None = Field(None, description="Last day in the yard, for one that leaves.")
     wing_span_mm: Length | None = Field(None, description="Measured wing span.")
     wing_chord_mm: Length | None = Field(None, description="Measured folded wing.")
     tail_mm: Length | None = Field(None, description="Measured tail, longest feather.")
@@ -57,7 +57,18 @@ class Bird(Shape):
     flies: Literal["strongly", "weakly", "not"] | None = Field(
         None, description="How it flies now: a young, old, heavy or hurt bird flies weakly."
     )
+    year: BirdYear = Field(BirdYear(), description="What its year is to be like.")
     note: str = Field("", description="Anything worth remembering.")
+
+    @model_validator(mode="after")
+    def leaves_after_it_arrives(self) -> Self:
+        """A bird is in the yard for at least one day."""
+        if self.arrives_on and self.leaves_on and self.leaves_on < self.arrives_on:
+            raise ValueError(
+                f"{self.name!r} leaves on {self.leaves_on}, before it arrives on "
+                f"{self.arrives_on}: change one of the days"
+            )
+        return self
 
 
 class Stay(Shape):
@@ -76,6 +87,9 @@ class Stay(Shape):
     isolated: bool = Field(False, description="True while it is kept apart as a newcomer or sick.")
     undisturbed_days: LengthOrNone | None = Field(
         None, description="Days on end on which nobody may enter: breeding, moult."
+    )
+    locked: bool = Field(
+        False, description="True for a stay to come that a plan of the year must keep."
     )
 
     @model_validator(mode="after")

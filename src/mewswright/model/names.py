@@ -53,6 +53,16 @@ def broken_names(data: Mapping[str, Any]) -> Iterator[BrokenName]:
                 yield from _unknown((*path, key, i), name, "no such bird", birds)
         for i, name in enumerate(_list(bird.get("used_to"))):
             yield from _unknown((*path, "used_to", i), name, "no such feature", features)
+        year = _table(bird.get("year"))
+        for key in ("wished", "never_in"):
+            for i, name in enumerate(_list(year.get(key))):
+                yield from _unknown((*path, "year", key, i), name, "no such quarters", quarters)
+        for i, name in enumerate(_list(year.get("may_see"))):
+            yield from _unknown((*path, "year", "may_see", i), name, "no such bird", birds)
+    for key in ("together", "breeding"):
+        for path, group in _tables(_table(data.get("year")), key):
+            for i, name in enumerate(_list(group.get("birds"))):
+                yield from _unknown(("year", *path, "birds", i), name, "no such bird", birds)
     ends = (*quarters, *spaces, OUTSIDE)
     for path, door in _tables(data, "door"):
         between = _list(door.get("between"))
@@ -91,6 +101,10 @@ def _tables(data: Mapping[str, Any], key: str) -> Iterator[tuple[Path, Mapping[s
     for i, table in enumerate(_list(data.get(key))):
         if isinstance(table, Mapping):
             yield (key, i), table
+
+
+def _table(value: object) -> Mapping[str, Any]:
+    return value if isinstance(value, Mapping) else {}
 
 
 def _list(value: object) -> Sequence[Any]:

@@ -25,6 +25,7 @@ from mewswright.model.quantity import (
     millimetres,
 )
 from mewswright.model.shape import Shape
+from mewswright.model.year_keys import QuartersYear
 
 # A third number is the wall of a steel tube: 60x60x3.
 AnySection = Annotated[str, Field(pattern=r"^\d+(\.\d+)?x\d+(\.\d+)?(x\d+(\.\d+)?)?$")]
@@ -264,6 +265,7 @@ class Quarters(Shape):
         None, description="Ammonia measured at perch height [ppm]."
     )
     fitting: tuple[AnyFitting, ...] = Field((), description="Perches, bath, hatch and the rest.")
+    year: QuartersYear = Field(QuartersYear(), description="When they are closed, cleaned, rested.")
     note: str = Field("", description="Anything worth remembering.")
 
     @model_validator(mode="after")

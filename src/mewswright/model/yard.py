@@ -18,6 +18,7 @@ from mewswright.model.standard_file import StandardFile
 from mewswright.model.stock import ItemPrice, Offcut, StockBar
 from mewswright.model.time_zone import not_a_time_zone
 from mewswright.model.ways import Door, Space
+from mewswright.model.year_keys import YearWishes
 
 HorizonHeight = Annotated[float, Field(ge=0, lt=90, allow_inf_nan=False)]
 
@@ -103,6 +104,7 @@ class Yard(Shape):
     door: tuple[Door, ...] = Field((), description="The doors.")
     service: Service = Field(Service(), description="The weighing room and the store.")
     stay: tuple[Stay, ...] = Field((), description="Who lives where.")
+    year: YearWishes = Field(YearWishes(), description="What a plan of the year aims at.")
     stock: tuple[StockBar, ...] = Field((), description="Timber that can be bought.")
     offcut: tuple[Offcut, ...] = Field((), description="What lies in the rack: used first.")
     price: tuple[ItemPrice, ...] = Field((), description="Prices of other materials.")
