@@ -109,14 +109,13 @@ def _planned(problem: "YearProblem", seconds: float, seed: int, begun: float) ->
     """Search, and say what was found."""
     from time import monotonic
 
-    from mewswright.build.cut.effort import Effort
     from mewswright.year.report import year_report
-    from mewswright.year.solve import solve
     from mewswright.year.verify import breaches
+    from mewswright.year.weekly import weekly
 
     instance = problem.instance()
     left = max(0.05 * seconds, seconds - (monotonic() - begun))
-    answer = solve(instance, Effort(None, monotonic, monotonic() + left), seed)
+    answer = weekly(instance, left, seed)
     if answer.rows is not None and (wrong := breaches(instance, answer.rows)):
         raise RuntimeError(f"a plan that breaks a rule: {wrong[0]}")
     return year_report(problem, answer, monotonic() - begun)

@@ -9,6 +9,7 @@ from typing import Literal, Protocol
 from pydantic import BaseModel, ConfigDict, Field
 
 from mewswright.year.charges import parts_of
+from mewswright.year.cost import cost_parts
 from mewswright.year.instance import Rows
 from mewswright.year.laid import Laid
 from mewswright.year.problem import YearProblem
@@ -146,7 +147,7 @@ def year_report(
         objective=Objective(
             total=answer.cost,
             bound=answer.bound,
-            parts={} if answer.rows is None else _parts(laid, answer.rows, answer.cost or 0),
+            parts={} if answer.rows is None else _parts(laid, answer.rows),
         ),
         proven=answer.cost is not None and answer.cost == answer.bound,
         seconds=round(seconds, 3),
@@ -268,18 +269,16 @@ def _cleanings(problem: YearProblem, laid: Laid, rows: Rows) -> Iterator[Cleanin
     yield from sorted(found, key=lambda one: (one.starts_on, one.quarters))
 
 
-def _parts(laid: Laid, rows: Rows, total: int) -> dict[str, int]:
-    """What the plan costs in each part; what is left is shared out among the plan's own costs."""
-    from mewswright.year.whole import whole_parts
-
-    return {
-        name: cost
-        for name, cost in {
-            **parts_of(laid.charges, rows),
-            **whole_parts(laid.instance, rows),
-        }.items()
-        if cost
-    } or ({"nothing": total} if total else {})
+def _parts(laid: Laid, rows: Rows) -> dict[str, int]:
+    """What the plan costs in each part that costs anything; together they are the total."""
+    whole = cost_parts(laid.instance, rows)
+    parts = parts_of(laid.charges, rows) | {
+        "moves": whole.moves,
+        "free_time": whole.unfair,
+        "neighbours": whole.strangers,
+        "cleaning": whole.crowded,
+    }
+    return {name: cost for name, cost in parts.items() if cost}
 
 
 def _unknown(laid: Laid) -> ConflictTold:
