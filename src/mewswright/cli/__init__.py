@@ -35,6 +35,7 @@ COMMANDS = {
     "place": "place",
     "year": "year",
     "pack": "pack",
+    "book": "book",
     "serve": "serve",
     "demo": "demo",
     "handbook": "handbook",
@@ -72,7 +73,10 @@ def mewswright(
 for _name, _module in COMMANDS.items():
     if find_spec(f"mewswright.cli.{_module}"):
         _found = import_module(f"mewswright.cli.{_module}")
-        app.command(_name, cls=getattr(_found, "Command", None))(_found.command)
+        if hasattr(_found, "app"):  # a command with commands of its own
+            app.add_typer(_found.app, name=_name)
+        else:
+            app.command(_name, cls=getattr(_found, "Command", None))(_found.command)
 
 
 def main() -> None:
