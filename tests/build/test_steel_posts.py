@@ -113,9 +113,10 @@ def test_a_tube_without_a_hollow_is_refused(post):
         unit_yard(frame={"post": post})
 
 
-def test_other_members_take_no_tube():
-    with pytest.raises(ValidationError):
-        unit_yard(frame={"rafter": "60x60x3"})
+@pytest.mark.parametrize("key", ["sole", "stud", "nogging", "batten", "foot_post", "edge_board"])
+def test_what_is_nailed_to_takes_no_tube(key):
+    with pytest.raises(ValidationError, match=f"{key} is the steel tube 60x60x3, and boards"):
+        unit_yard(frame={key: "60x60x3"})
 
 
 def test_steel_does_not_go_into_the_ground():

@@ -79,7 +79,14 @@ def fixings(parts: Sequence[Part], stud_spacing_mm: float, units: int = 1) -> It
         if part.kind == "batten"
     )
     deck = sum(part.count * deck_screws(part) for part in parts if part.kind == "deck")
-    yield _fixing("sheet screw", "roof deck and battens", "screw_4x40", deck + battens, "")
+    on_steel = deck if any(p.kind == "rafter" and tube_of(p.section) for p in parts) else 0
+    yield _fixing(
+        "self-drilling screw with wings", "roof deck to rafters of tube",
+        "self_drilling_screw_55x25", on_steel, "long enough for deck and wall: see its maker",
+    )  # fmt: skip
+    yield _fixing(
+        "sheet screw", "roof deck and battens", "screw_4x40", deck - on_steel + battens, ""
+    )
     nails = sum(
         part.count * NAILS_PER_BOARD_AND_STUD * (ceil(part.length_mm / stud_spacing_mm) + 1)
         for part in parts

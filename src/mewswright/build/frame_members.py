@@ -12,6 +12,7 @@ from itertools import pairwise
 
 from mewswright import handbook
 from mewswright.build.actions.combine import ActionKind
+from mewswright.build.actions.dead import weight_kn
 from mewswright.build.analysis import BeamCase, BeamLoads, LineLoad, PointLoad, beam
 from mewswright.build.frame_uprights import SAME_M, Carried, Down, upright_results
 from mewswright.build.lines import NEAR_M, Lines, PlateLine, RafterLine, RidgeLine, Stand
@@ -28,6 +29,8 @@ from mewswright.build.strength.deflection import fall_mm
 from mewswright.build.strength.member import Member
 from mewswright.build.strength.section import Rect
 from mewswright.build.strength.support import Notch
+from mewswright.build.tube import Tube, lying, tube_of
+from mewswright.handbook.steel import steel_grade
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import mm_from_m
 from mewswright.model.quarters import SIDES
@@ -39,6 +42,20 @@ Solve = Callable[[float, Sequence[float], float, Mapping[str, BeamLoads]], Mappi
 def stiffness_kn_m2(section: Rect, strength_class: str) -> float:
     """Modulus of elasticity times second moment of area about the bending axis [kN m2]."""
     return handbook.timber_class(strength_class).e_mean * section.inertia_y_mm4 * 1e-9
+
+
+def stiffness_of(section: str, strength_class: str, *, lies_flat: bool = False) -> float:
+    """The same of a section of timber or a steel tube [kN m2]."""
+    tube = tube_lying(section, lies_flat=lies_flat)
+    if tube is not None:
+        return steel_grade(strength_class).e_n_mm2 * tube.inertia_mm4() * 1e-9
+    return stiffness_kn_m2(rect(section, lies_flat=lies_flat), strength_class)
+
+
+def tube_lying(section: str, *, lies_flat: bool) -> Tube | None:
+    """The tube that a section names, as it stands to what bends it; None for timber."""
+    tube = tube_of(section)
+    return lying(tube) if tube is not None and lies_flat else tube
 
 
 def rafter_cases(
@@ -85,9 +102,8 @@ def rafter_cases(
         asked["snow that hangs over the eave"] = ("snow", BeamLoads(lying, (hanging,)))
     if loads.exceptional_snow_kn_m2:
         asked["exceptional drift"] = ("accident", over(loads.exceptional_snow_kn_m2))
-    section = rect(line.section)
     solved = solve(
-        length, line.supports_m, stiffness_kn_m2(section, line.strength_class),
+        length, line.supports_m, stiffness_of(line.section, line.strength_class),
         {name: load for name, (_, load) in asked.items()},
     )  # fmt: skip
     return {name: (asked[name][0], case) for name, case in solved.items()}
@@ -111,6 +127,7 @@ def rafter_result(
         rect(line.section), line.strength_class, mm_from_m(span_m), loads.roof_service_class,
         top_held_mm=0.0 if decked else None, bearing_mm=_seat_mm(line, bearing_mm),
         notch=_birdsmouth(line), fall_mm=fall_mm(mm_from_m(line.run_m), abs(line.pitch_deg)),
+        tube=tube_of(line.section),
     )  # fmt: skip
     worst = beam_worst(member, _listed(cases), loads.factors, decked)
     result = MemberResult(
@@ -141,7 +158,7 @@ def plate_cases(
     """What comes down a head plate from the rafters; those at the ends carry half."""
     return _under_rafters(
         line.length_m, line.supports_m, line.rafters_m, line.outermost,
-        stiffness_kn_m2(rect(line.section, lies_flat=not line.on_edge), line.strength_class),
+        stiffness_of(line.section, line.strength_class, lies_flat=not line.on_edge),
         rafter, 0 if line.side == "front" else 1, solve,
     )  # fmt: skip
 
@@ -186,12 +203,27 @@ def _under_rafters(
     return {name: (rafter[name][0], case) for name, case in solved.items()}
 
 
+def _with_own(line: PlateLine, cases: Mapping[str, tuple[ActionKind, BeamCase]]) -> dict[
+    str, tuple[ActionKind, BeamCase]
+]:  # fmt: skip
+    """The loads on a head plate of steel with its own weight; that of timber is in the roof's."""
+    if tube_of(line.section) is None or DEAD not in cases:
+        return dict(cases)
+    own_kn_m = _own_kn_m(line.section, line.strength_class)
+    own = beam(
+        line.length_m, line.supports_m,
+        stiffness_of(line.section, line.strength_class, lies_flat=not line.on_edge),
+        {DEAD: BeamLoads((LineLoad(own_kn_m, 0.0, line.length_m),))}, line.rafters_m,
+    )[DEAD]  # fmt: skip
+    return {**cases, DEAD: (cases[DEAD][0], _added(cases[DEAD][1], own))}
+
+
 def plate_result(
     line: PlateLine, loads: MemberLoads, rafter: Mapping[str, tuple[ActionKind, BeamCase]],
     bearing_mm: float, solve: Solve = beam,
 ) -> tuple[MemberResult, dict[str, tuple[ActionKind, BeamCase]]]:  # fmt: skip
     """Check one head plate; `solve` may be a solver that remembers beams it has met."""
-    cases = plate_cases(line, rafter, solve)
+    cases = _with_own(line, plate_cases(line, rafter, solve))
     gaps = [b - a for a, b in pairwise(line.supports_m)]
     spaces = [b - a for a, b in pairwise(line.rafters_m)]
     held_mm = mm_from_m(max(spaces, default=line.length_m))
@@ -199,6 +231,7 @@ def plate_result(
         rect(line.section, lies_flat=not line.on_edge), line.strength_class,
         mm_from_m(max(gaps)), 3,
         top_held_mm=held_mm, bottom_held_mm=held_mm, bearing_mm=bearing_mm,
+        tube=tube_lying(line.section, lies_flat=not line.on_edge),
     )  # fmt: skip
     worst = beam_worst(member, _listed(cases), loads.factors, shares_deck=False)
     result = MemberResult(
@@ -226,7 +259,7 @@ def ridge_result(
         solve: The solver of beams.
     """
     section = rect(line.section)
-    stiffness = stiffness_kn_m2(section, line.strength_class)
+    stiffness = stiffness_of(line.section, line.strength_class)
     total: dict[str, tuple[ActionKind, BeamCase]] = {}
     for rafter, cases in slopes:
         end = rafter.held_by.index("ridge")
@@ -239,7 +272,7 @@ def ridge_result(
                 total[name] = (kind, _added(total[name][1], case))
             elif name not in total or max(case.reactions_kn) > max(total[name][1].reactions_kn):
                 total[name] = (kind, case)
-    own_kn_m = _area_m2(line.section) * OWN_KN_M3
+    own_kn_m = _own_kn_m(line.section, line.strength_class)
     own = beam(
         line.length_m, line.supports_m, stiffness,
         {DEAD: BeamLoads((LineLoad(own_kn_m, 0.0, line.length_m),))}, line.rafters_m,
@@ -250,6 +283,7 @@ def ridge_result(
     member = Member(
         section, line.strength_class, mm_from_m(max(gaps)), loads.roof_service_class,
         top_held_mm=held_mm, bottom_held_mm=held_mm, bearing_mm=bearing_mm,
+        tube=tube_of(line.section),
     )  # fmt: skip
     worst = beam_worst(member, _listed(total), loads.factors, shares_deck=False)
     result = MemberResult(
@@ -258,9 +292,13 @@ def ridge_result(
     return result, total
 
 
-def _area_m2(section: str) -> float:
+def _own_kn_m(section: str, strength_class: str) -> float:
+    """Weight of a metre of a beam [kN/m]: of steel, or of heavy, wet timber."""
+    tube = tube_of(section)
+    if tube is not None:
+        return weight_kn(tube.area_mm2 * 1e-6 * steel_grade(strength_class).density_kg_m3)
     breadth, depth = breadth_depth_mm(section)
-    return breadth * depth * 1e-6
+    return breadth * depth * 1e-6 * OWN_KN_M3
 
 
 def _added(one: BeamCase, other: BeamCase) -> BeamCase:

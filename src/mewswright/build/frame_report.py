@@ -40,6 +40,7 @@ from mewswright.build.parts import BuiltFrame
 from mewswright.build.row import row_named, same_front, shell_in, units_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.soles import sole_results
+from mewswright.build.steel_beams import beam_assumptions, beam_cautions, beam_refusals
 from mewswright.build.steel_posts import steel_assumptions, steel_cautions, steel_refusals
 from mewswright.build.strength.check import Check, check
 from mewswright.build.strength.deck import Deck, deck_checks
@@ -179,7 +180,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     walls = framed_walls(yard, shell)
     joints = joints_of(quarters, loads, lines, carried, stands)
     joints += panel_joints(quarters.frame, walls, wind)
-    steel = steel_refusals(quarters, lines)
+    steel = (*steel_refusals(quarters, lines), *beam_refusals(quarters))
     bearing = pressure_of(yard, quarters, loads, lines, carried)
     shares = [
         (one.worst.utilisation, f"{one.mark}, {one.what}: {one.worst.check}") for one in found
@@ -206,7 +207,8 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         quarters=quarters.name,
         edition=loads.edition,
         assumptions=(*loads.assumptions, *stands.assumptions, *_own_assumptions(quarters, built),
-                     *steel_assumptions(quarters, lines), *corridor_told(yard, quarters),
+                     *steel_assumptions(quarters, lines), *beam_assumptions(quarters),
+                     *corridor_told(yard, quarters),
                      *footing_assumptions(quarters, walls), *words),
         actions=tuple(
             {
@@ -225,7 +227,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
         sound=most <= 1 and stands.sound and alone.sound and not steel and not feet,
         weakest=weakest if most > 0 else "",
         refusals=(*loads.refusals, *(leans.loads.refusals if leans else ()), *steel, *feet),
-        cautions=(*CAUTIONS, *steel_cautions(lines),
+        cautions=(*CAUTIONS, *steel_cautions(lines), *beam_cautions(quarters),
                   *ground_cautions(yard, shell, ground_line(yard, shell))),
     )  # fmt: skip
 

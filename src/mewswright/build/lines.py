@@ -14,6 +14,7 @@ from mewswright.build.parts import BuiltFrame, Part, Stick
 from mewswright.build.rafters import LEDGER
 from mewswright.build.ridge import INNER_POST
 from mewswright.build.shell import breadth_depth_mm, seat_mm
+from mewswright.build.tube import tube_of
 from mewswright.model.fitting import Side
 from mewswright.model.quantity import m_from_mm
 
@@ -254,7 +255,11 @@ def _uprights(frame: BuiltFrame, depth_mm: float) -> Iterable[UprightLine]:
 
 def _between(frame: BuiltFrame) -> tuple[str, str]:
     """Section and class of the slightest of sole and head plates, by breadth and by depth."""
-    plates = [part for part in frame.parts if part.kind in ("sole", "head") and part.section]
+    plates = [
+        part
+        for part in frame.parts
+        if part.kind in ("sole", "head") and part.section and tube_of(part.section) is None
+    ]
     if not plates:
         return "", ""
     sizes = [breadth_depth_mm(part.section) for part in plates]

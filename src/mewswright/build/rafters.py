@@ -6,8 +6,16 @@ from itertools import pairwise
 from mewswright.build.parts import Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.ridge import ridge_of
-from mewswright.build.shell import Shell, Slope, birdsmouth_mm, rafter_length_mm
+from mewswright.build.shell import (
+    PACKING_UP_TO_DEG,
+    Shell,
+    Slope,
+    birdsmouth_mm,
+    rafter_length_mm,
+)
+from mewswright.build.tube import stuff_of, tube_of
 from mewswright.build.walls import evenly_mm
+from mewswright.model.problem import Problem
 from mewswright.model.quarters import Roof
 
 LEDGER = "ledger"
@@ -58,10 +66,36 @@ def slope_ends_mm(shell: Shell, slope: Slope) -> tuple[float, float]:
 
 def rafters(shell: Shell) -> Iterable[Piece]:
     """Rafters with plumb cuts, undersides in the ceiling plane; at a ridge they hang on it."""
+    _refuse_hung_tubes(shell)
     if shell.leans:
         yield _ledger(shell)
     for slope in shell.slopes:
         yield from _rafters_of(shell, slope)
+
+
+def _refuse_hung_tubes(shell: Shell) -> None:
+    """Rafters of steel tube lie on two plates, un-notched.
+
+    Raises:
+        Problem: Where they would be notched or hung.
+    """
+    section = shell.quarters.frame.rafter
+    if tube_of(section) is None:
+        return
+    why = ""
+    if shell.ridge_mm is not None or shell.leans:
+        why = f"hang on the {'ledger' if shell.leans else 'ridge beam'}, and no hanger is for them"
+    elif any(shell.seat_mm(slope) for slope in shell.slopes):
+        why = (
+            f"need a notch over each plate, for the pitch is over {PACKING_UP_TO_DEG:g} deg, and a "
+            "tube is not notched"
+        )
+    if why:
+        raise Problem(
+            f"rafters of {shell.quarters.name!r} of steel tube {section} would {why}: give "
+            "frame.rafter a timber section, or the roof one slope of "
+            f"{PACKING_UP_TO_DEG:g} deg at most"
+        )
 
 
 def _ledger(shell: Shell) -> Piece:
@@ -112,7 +146,7 @@ def _rafters_of(shell: Shell, slope: Slope) -> Iterable[Piece]:
             kind="rafter",
             what="rafter",
             place=slope.name or "roof",
-            material=frame.strength_class,
+            material=stuff_of(frame.rafter, frame.strength_class),
             section=frame.rafter,
             length_mm=rafter_length_mm(back - front, slope.pitch_deg, depth),
             cut_start_deg=slope.cut_deg,
@@ -152,7 +186,7 @@ def blocking(shell: Shell) -> Iterable[Piece]:
                 what="blocking between rafters",
                 place=f"roof, over the {place} plate",
                 material=frame.strength_class,
-                section=frame.rafter,
+                section=f"{breadth:g}x{depth:g}",  # timber between tubes too
                 length_mm=end - start,
                 sawn=True,
                 stick=Stick(

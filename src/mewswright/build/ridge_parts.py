@@ -7,7 +7,7 @@ from mewswright.build.parts import Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.ridge import BEAM, INNER_POST, inner_posts_mm, ridge_of
 from mewswright.build.shell import Shell
-from mewswright.build.tube import STEEL, tube_of
+from mewswright.build.tube import stuff_of
 from mewswright.build.walls import lengths_mm
 
 
@@ -31,7 +31,7 @@ def ridge_pieces(shell: Shell, longest_mm: float) -> Iterable[Piece]:
             kind="ridge",
             what=BEAM,
             place="roof, from gable to gable",
-            material=frame.strength_class,
+            material=stuff_of(frame.ridge, frame.strength_class),
             section=frame.ridge,
             length_mm=to_mm - from_mm,
             sawn=True,
@@ -51,7 +51,7 @@ def ridge_pieces(shell: Shell, longest_mm: float) -> Iterable[Piece]:
             kind="post",
             what=INNER_POST,
             place="inside, under the ridge beam",
-            material=STEEL if tube_of(frame.post) else frame.strength_class,
+            material=stuff_of(frame.post, frame.strength_class),
             section=frame.post,
             length_mm=ridge.under_mm,
             sawn=True,

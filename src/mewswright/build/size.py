@@ -14,6 +14,7 @@ from mewswright.build.size_price import Price, Pricer
 from mewswright.build.size_ridge import RIDGE_KEYS, ridged
 from mewswright.build.size_search import MOST_STEPS, Trail, failing, search, told
 from mewswright.build.size_stock import LEAST_BREADTH_MM, fully_priced, own_sections
+from mewswright.build.steel_beams import tubes_in
 from mewswright.build.tube import tube_of
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Frame, Quarters
@@ -89,6 +90,11 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
     Raises:
         Problem: As `frame_report` does, or if the yard has no timber in stock.
     """
+    for key, section in tubes_in(quarters.frame, ridged=quarters.ridge_mm is not None).items():
+        raise Problem(
+            f"{quarters.name!r} has frame.{key} of steel tube {section}, and only timber is chosen "
+            "here: give it a timber section, or let an engineer size the tube"
+        )
     if tube_of(quarters.frame.post) is not None:
         raise Problem(
             f"{quarters.name!r} has posts of steel tube {quarters.frame.post}, and only timber is "

@@ -14,6 +14,12 @@ def _tubes(lines: Lines) -> list[Tube]:
     return [one for one in found if one is not None]
 
 
+def _wide_mm(quarters: Quarters) -> list[float]:
+    """Widths of the timber plates that end plates lie on [mm]."""
+    plates = (quarters.frame.sole, quarters.frame.head)
+    return [breadth_depth_mm(section)[1] for section in plates if tube_of(section) is None]
+
+
 def steel_refusals(quarters: Quarters, lines: Lines) -> tuple[str, ...]:
     """What of steel posts is not worked out here, so that an engineer must decide."""
     tubes = _tubes(lines)
@@ -21,7 +27,7 @@ def steel_refusals(quarters: Quarters, lines: Lines) -> tuple[str, ...]:
         return ()
     frame = quarters.frame
     thinnest = plate_figure("thinnest_wall").value
-    narrow = min(breadth_depth_mm(section)[1] for section in (frame.sole, frame.head))
+    narrow = min(_wide_mm(quarters))
     why = []
     if frame.brace == "knee":
         why.append('how a knee brace is held to a tube: take brace = "none" and sheet walls')
@@ -51,7 +57,7 @@ def steel_assumptions(quarters: Quarters, lines: Lines) -> Iterator[str]:
     thick, beyond, throat, hole = (
         plate_figure(key).value for key in ("thick", "beyond", "throat", "hole_from_end")
     )
-    wide = min(breadth_depth_mm(s)[1] for s in (quarters.frame.sole, quarters.frame.head))
+    wide = min(_wide_mm(quarters))
     yield (
         f"steel posts {quarters.frame.post} of S235, pinned at head and foot, elastic "
         "(EN 1993-1-1); person, wind and weight bend them across their wall"

@@ -56,6 +56,16 @@ class Tube:
         return self.area_mm2 / (self.b_mm * self.h_mm)
 
 
+def lying(tube: Tube) -> Tube:
+    """The same tube on its other side."""
+    return Tube(tube.h_mm, tube.b_mm, tube.t_mm)
+
+
+def stuff_of(section: str, strength_class: str) -> str:
+    """What a section is of: the grade of steel of a tube, or the class of timber."""
+    return STEEL if tube_of(section) else strength_class
+
+
 def tube_of(section: str) -> Tube | None:
     """The tube that a section names, or None for timber."""
     sizes = [float(size) for size in section.split("x")]

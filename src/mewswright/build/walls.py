@@ -13,7 +13,7 @@ from mewswright.build.openings import Opening, openings_in
 from mewswright.build.pieces import Piece
 from mewswright.build.ridge import GABLE_POST, Ridge, ridge_of
 from mewswright.build.shell import Wall, breadth_depth_mm
-from mewswright.build.tube import STEEL, tube_of
+from mewswright.build.tube import stuff_of
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
 
@@ -224,7 +224,7 @@ def _upright_piece(wall: Wall, upright: Upright) -> Piece:
             kind="post",
             what=GABLE_POST,
             place=wall.side,
-            material=STEEL if tube_of(section) else frame.strength_class,
+            material=stuff_of(section, frame.strength_class),
             section=section,
             length_mm=upright.top_mm - foot,
             sawn=True,
@@ -237,7 +237,7 @@ def _upright_piece(wall: Wall, upright: Upright) -> Piece:
         kind="post" if upright.is_post else "stud",
         what="jamb" if upright.opening else "post" if upright.is_post else "stud",
         place=f"{wall.side}, {upright.opening}" if upright.opening else wall.side,
-        material=STEEL if tube_of(section) else frame.strength_class,
+        material=stuff_of(section, frame.strength_class),
         section=section,
         length_mm=top - foot,
         cut_end_deg=cut,
@@ -325,7 +325,7 @@ def _head_plates(
             kind="head",
             what="head plate" if wall.is_level else "raked head plate",
             place=wall.side,
-            material=frame.strength_class,
+            material=stuff_of(frame.head, frame.strength_class),
             section=frame.head,
             length_mm=(to_mm - from_mm) * per_run + slant,
             cut_start_deg=cut,

@@ -9,7 +9,7 @@ from itertools import pairwise
 from math import cos, radians, sin
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from mewswright.model.fitting import AnyFitting, Bath, Hatch, Perch, Side, Upright
 from mewswright.model.footing_keys import FootingKeys, Section
@@ -168,17 +168,23 @@ class Frame(FootingKeys, PanelKeys):
         None, description="Posts along the front; blank = as many as the head plate needs."
     )
     sole: Section = Field("45x95", description="Sole plates.")
-    head: Section = Field("45x95", description="Head plates.")
+    head: AnySection = Field(
+        "45x95", description="Head plates; a third number is the wall of a steel tube."
+    )
     head_on_edge: bool = Field(
         False, description="True where head plates stand on edge, their depth upright."
     )
     stud: Section = Field("45x95", description="Studs of boarded walls.")
     stud_spacing_mm: Length = Field(600, description="Studs, centre to centre at most.")
     nogging: Section = Field("45x95", description="Noggings between studs.")
-    rafter: Section = Field("45x145", description="Rafters.")
+    rafter: AnySection = Field(
+        "45x145", description="Rafters; a third number is the wall of a steel tube."
+    )
     rafter_spacing_mm: Length = Field(600, description="Rafters, centre to centre at most.")
-    ridge: Section = Field(
-        "45x195", description="Ridge beam of a duopitch, on edge; its rafters hang on it."
+    ridge: AnySection = Field(
+        "45x195",
+        description="Ridge beam of a duopitch, on edge; its rafters hang on it. A third number is "
+        "the wall of a steel tube.",
     )
     ridge_posts: Annotated[int, Field(ge=0, le=20)] = Field(
         0, description="Posts inside under the ridge beam, beside those in the two gables."
@@ -200,7 +206,19 @@ class Frame(FootingKeys, PanelKeys):
     )
     lining_nail_mm: Length = Field(150, description="Nails along the edges of these sheets.")
 
-    @field_validator("post")
+    @field_validator("sole", "stud", "nogging", "batten", "foot_post", "edge_board", mode="before")
+    @classmethod
+    def is_nailed_to(cls, section: object, info: ValidationInfo) -> object:
+        """What boards, sheets and mesh are nailed to is of timber."""
+        if isinstance(section, str) and section.count("x") == 2:
+            raise ValueError(
+                f"{info.field_name} is the steel tube {section}, and boards, sheets and mesh are "
+                "nailed and stapled to it, or it stands in the ground: give it a timber section, "
+                'such as "45x95"; post, head, rafter and ridge may be of tube'
+            )
+        return section
+
+    @field_validator("post", "head", "rafter", "ridge")
     @classmethod
     def tube_has_a_hollow(cls, post: str) -> str:
         """A tube's two walls leave room between them."""

@@ -13,13 +13,14 @@ from mewswright.build.strength.deflection import Deflections, Limits
 from mewswright.build.strength.design import DesignStrengths, design_strengths
 from mewswright.build.strength.section import Rect
 from mewswright.build.strength.support import Notch
+from mewswright.build.tube import Tube
 
 COMMON_LIMITS = Limits()
 
 
 @dataclass(frozen=True)
 class Member:
-    """A stick of solid timber and how it is held.
+    """A stick of solid timber, or a steel tube, and how it is held.
 
     `buckling_y_mm` and `buckling_z_mm` are the buckling lengths for bending about y (along
     its depth) and about z (sideways); None stands for the whole length. `top_held_mm` and
@@ -40,6 +41,7 @@ class Member:
     notch: Notch | None = None
     fall_mm: float | None = None
     cantilever: bool = False
+    tube: Tube | None = None  # of steel; `section` is then its outline
 
     def __post_init__(self) -> None:
         """Refuse a member without length."""
@@ -103,6 +105,10 @@ def member_checks(member: Member, forces: Forces, use: Use) -> list[Check]:
     Source:
         EN 1995-1-1:2004+A1+A2, 6.1.2 to 6.1.7, 6.2.3, 6.2.4, 6.3.2, 6.3.3, 6.5.2, 7.2.
     """
+    if member.tube is not None:
+        from mewswright.build.strength.tube_beam import tube_beam_checks  # it asks for a Member
+
+        return tube_beam_checks(member.tube, member, forces, use)
     strengths = design_strengths(
         member.strength_class,
         member.section,

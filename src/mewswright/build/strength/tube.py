@@ -35,6 +35,16 @@ def slenderness(length_mm: float, radius_mm: float, grade: SteelGrade) -> float:
     return length_mm / radius_mm / (pi * sqrt(grade.e_n_mm2 / grade.fy_n_mm2))
 
 
+def wall_check(tube: Tube) -> Check:
+    """Whether its flat walls are thick enough to be wholly pressed: class 3."""
+    flat = max(tube.b_mm, tube.h_mm) - 3 * tube.t_mm
+    return check(
+        "wall of the tube", "EN 1993-1-1, Table 5.2", flat / tube.t_mm,
+        SLENDEREST_WALL * sqrt(235 / steel_grade(STEEL).fy_n_mm2), "-",
+        "width of the flat wall by its thickness",
+    )  # fmt: skip
+
+
 def tube_checks(tube: Tube, length_mm: float, forces: Forces) -> list[Check]:
     """Check a post held level at head and foot under one combination.
 
@@ -52,14 +62,7 @@ def tube_checks(tube: Tube, length_mm: float, forces: Forces) -> list[Check]:
     squash = tube.area_mm2 * fy / grade.gamma_m0 / 1000
     bends = tube.modulus_mm3() * fy / grade.gamma_m0 / 1e6
     moment, axial = abs(forces.moment_y_kn_m), forces.axial_kn
-    epsilon = sqrt(235 / fy)
-    flat = max(tube.b_mm, tube.h_mm) - 3 * tube.t_mm
-    found = [
-        check(
-            "wall of the tube", "EN 1993-1-1, Table 5.2", flat / tube.t_mm,
-            SLENDEREST_WALL * epsilon, "-", "width of the flat wall by its thickness",
-        )
-    ]  # fmt: skip
+    found = [wall_check(tube)]
     section = abs(axial) / squash + moment / bends
     found.append(check("section", "EN 1993-1-1, 6.2.1(7)", section, 1.0, "-"))
     shear_mm2 = tube.area_mm2 * tube.h_mm / (tube.b_mm + tube.h_mm)
