@@ -35,7 +35,6 @@ COMMANDS = {
     "place": "place",
     "year": "year",
     "pack": "pack",
-    "book": "book",
     "serve": "serve",
     "demo": "demo",
     "handbook": "handbook",
@@ -73,10 +72,7 @@ def mewswright(
 for _name, _module in COMMANDS.items():
     if find_spec(f"mewswright.cli.{_module}"):
         _found = import_module(f"mewswright.cli.{_module}")
-        if hasattr(_found, "app"):  # a command with commands of its own
-            app.add_typer(_found.app, name=_name)
-        else:
-            app.command(_name, cls=getattr(_found, "Command", None))(_found.command)
+        app.command(_name, cls=getattr(_found, "Command", None))(_found.command)
 
 
 def main() -> None:

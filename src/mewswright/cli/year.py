@@ -11,8 +11,6 @@ from mewswright.cli.saying import say
 if TYPE_CHECKING:
     from datetime import date
 
-    from mewswright.year.problem import YearProblem
-    from mewswright.year.report import YearReport
 
 NO_PLAN = 1
 WEEK, DAY = 7, 1
@@ -48,12 +46,55 @@ def command(
     ] = None,
     seconds: Annotated[float, typer.Option(help="Time to search, at the most [s].")] = 20,
     seed: Annotated[int, typer.Option(help="Seed of the search's chances.")] = 1,
+    replan: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="PLAN.json",
+            help="Keep what can be kept of this plan, as --json printed it, and plan anew from "
+            "--from on.",
+        ),
+    ] = None,
+    gone: Annotated[
+        list[str] | None,
+        typer.Option(metavar="BIRD", help="With --replan: a bird that is gone; repeatable."),
+    ] = None,
+    broken: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="QUARTERS",
+            help="With --replan: quarters that cannot be used, to the end of the plan or with "
+            'FROM..TO after the name, as in "Slate shelter 2027-05-12..2027-06-30"; repeatable.',
+        ),
+    ] = None,
+    arrives: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="BIRD",
+            help="With --replan: a bird that arrives, as NAME:SPECIES[:SEX[:USE]]; repeatable.",
+        ),
+    ] = None,
+    ics: Annotated[
+        Path | None,
+        typer.Option("--ics", metavar="FILE", help="Write moves and cleanings as iCalendar."),
+    ] = None,
+    chart: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Write the wall chart, as .svg or .pdf (A3)."),
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the plan as JSON.")] = False,
 ) -> None:
     """Share the quarters out over the year: who lives where, loose or tethered, week by week.
 
     Exit 0: a plan. 1: no plan, and why. 2: bad input.
     """
+    from mewswright.cli.year_living import (
+        happened,
+        old_plan,
+        refuse_bad_files,
+        refuse_without_replan,
+        write_files,
+    )
+    from mewswright.cli.year_search import Search
     from mewswright.cli.year_told import spoken
 
     with refusing():
@@ -61,16 +102,30 @@ def command(
 
         from mewswright.checks.open import open_yard
         from mewswright.year.problem import year_problem
+        from mewswright.year.replan import anew
 
         begun = monotonic()
         if not 0 < seconds <= 86_400:
             from mewswright.model.problem import Problem
 
             raise Problem(f"--seconds is {seconds:g}: give more than 0, and a day at the most")
+        refuse_bad_files(ics, chart)
         yard = open_yard(yard_file)
-        first, steps = _length(start, weeks, until, DAY if days else WEEK)
-        problem = year_problem(yard, first, steps, DAY if days else WEEK, lock or (), forbid or ())
-        report = _planned(problem, seconds, seed, begun)
+        search = Search(seconds, seed, begun)
+        if replan is None:
+            refuse_without_replan({"--gone": gone, "--broken": broken, "--arrives": arrives})
+            first, steps = _length(start, weeks, until, DAY if days else WEEK)
+            step = DAY if days else WEEK
+            problem = year_problem(yard, first, steps, step, lock or (), forbid or ())
+            report = search.report(problem)
+        else:
+            on = None if start is None else _day("--from", start)
+            old = old_plan(replan)
+            what = happened(on, old, gone or (), broken or (), arrives or ())
+            asked = anew(yard, old, what, lock or (), forbid or ())
+            problem = asked.problem
+            report = search.report_anew(asked)
+        write_files(report, problem.yard, ics, chart)
     say(report, as_json, spoken)
     raise typer.Exit(0 if report.conflict is None else NO_PLAN)
 
@@ -103,19 +158,3 @@ def _day(option: str, text: str) -> "date":
         return date.fromisoformat(text)
     except ValueError:
         raise Problem(f"{option} {text!r} is no day: write it as 2027-03-01") from None
-
-
-def _planned(problem: "YearProblem", seconds: float, seed: int, begun: float) -> "YearReport":
-    """Search, and say what was found."""
-    from time import monotonic
-
-    from mewswright.year.report import year_report
-    from mewswright.year.verify import breaches
-    from mewswright.year.weekly import weekly
-
-    instance = problem.instance()
-    left = max(0.05 * seconds, seconds - (monotonic() - begun))
-    answer = weekly(instance, left, seed)
-    if answer.rows is not None and (wrong := breaches(instance, answer.rows)):
-        raise RuntimeError(f"a plan that breaks a rule: {wrong[0]}")
-    return year_report(problem, answer, monotonic() - begun)

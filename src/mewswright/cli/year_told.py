@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from mewswright.cli.year_living import changes_spoken
+
 if TYPE_CHECKING:
     from mewswright.year.report import StayTold, YearReport
 
@@ -18,6 +20,7 @@ def spoken(report: "YearReport") -> Iterator[str]:
         yield from (f"  To make one: {one.says}" for one in report.conflict.relax)
     else:
         yield from _plan(report)
+        yield from changes_spoken(report)
     yield from _listed("Taken for granted", report.assumed)
     yield from _listed("Mind", report.cautions)
 

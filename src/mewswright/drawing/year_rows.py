@@ -125,7 +125,7 @@ def draw_rows(
         strip = _LINE_MM if row.windows else 0.0
         for bar in row.bars:
             if axis.shows(bar.first, bar.last):
-                marks += _bar(bar, row, axis, high - _EDGE_MM, high - row_mm + _EDGE_MM + strip)
+                marks += _bar(bar, axis, high - _EDGE_MM, high - row_mm + _EDGE_MM + strip)
         if row.windows:
             marks.append(_quiet_strip(axis, high - row_mm))
         for kind, first, last in row.windows:
@@ -184,19 +184,20 @@ def _name(row: Row, left: float, right: float, middle: float, row_mm: float) -> 
     return marks
 
 
-def _bar(bar: Bar, row: Row, axis: TimeAxis, top: float, bottom: float) -> list[Mark]:
+def _bar(bar: Bar, axis: TimeAxis, top: float, bottom: float) -> list[Mark]:
     left, right = axis.start_of(bar.first), axis.end_of(bar.last)
     fill, hatch = BAR_LOOKS[bar.kind]
     corners = ((left, bottom), (right, bottom), (right, top), (left, top))
+    item = f"stay:{bar.title}"
     marks: list[Mark] = [
-        Polygon(layer="bars", item=row.item, title=bar.title, points=corners,
+        Polygon(layer="bars", item=item, title=bar.title, points=corners,
                 fill=fill, hatch=hatch)
     ]  # fmt: skip
     found = fitting(bar.words, right - left - 1.0, top - bottom)
     if found is not None:
         text, height = found
         marks.append(
-            Text(layer="bars", item=row.item, at=((left + right) / 2, (top + bottom) / 2),
+            Text(layer="bars", item=item, at=((left + right) / 2, (top + bottom) / 2),
                  text=text, height_mm=height, anchor="middle", boxed=hatch != "none")
         )  # fmt: skip
     return marks

@@ -7,7 +7,7 @@ back into it, so that a calendar, a chart or a new plan can be made of one that 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Literal
@@ -25,6 +25,8 @@ class PlannedStay:
     mode: Mode
     starts_on: date
     ends_on: date
+    perch: str | None = None
+    isolated: bool = False
 
     @property
     def days(self) -> int:
@@ -169,11 +171,11 @@ def joined(stays: Iterable[PlannedStay]) -> tuple[PlannedStay, ...]:
         last = runs[-1] if runs else None
         if (
             last is not None
-            and (last.bird, last.where) == (stay.bird, stay.where)
+            and replace(last, starts_on=stay.starts_on, ends_on=stay.ends_on) == stay
             and last.ends_on + DAY >= stay.starts_on
         ):
             ends_on = max(last.ends_on, stay.ends_on)
-            runs[-1] = PlannedStay(last.bird, *last.where, last.starts_on, ends_on)
+            runs[-1] = replace(last, ends_on=ends_on)
         else:
             runs.append(stay)
     return tuple(runs)
