@@ -1,6 +1,7 @@
 """The application: routes, headers and errors put together."""
 
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import asynccontextmanager
 from importlib.resources import files
 from pathlib import Path
 
@@ -11,9 +12,10 @@ from starlette.exceptions import HTTPException
 from starlette.middleware.trustedhost import TrustedHostMiddleware
 
 from mewswright.model.problem import Problem
-from mewswright.web import birds, findings, ground, quarters
+from mewswright.web import birds, findings, ground, quarters, year
 from mewswright.web.show import page
 from mewswright.web.shown import ShownYard
+from mewswright.web.year_jobs import YearJobs
 
 # This machine only: a page from elsewhere must not reach it under another name.
 HOSTS = ["127.0.0.1", "localhost", "[::1]"]
@@ -39,8 +41,18 @@ def create_app(path: Path) -> FastAPI:
     Returns:
         The application. It answers only under this machine's own names.
     """
-    app = FastAPI(title="Mewswright", docs_url=None, redoc_url=None, openapi_url=None)
+    jobs = YearJobs(path)
+
+    @asynccontextmanager
+    async def life(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        jobs.close()
+
+    app = FastAPI(
+        title="Mewswright", docs_url=None, redoc_url=None, openapi_url=None, lifespan=life
+    )
     app.state.shown = ShownYard(path)
+    app.state.year_jobs = jobs
     app.add_middleware(TrustedHostMiddleware, allowed_hosts=HOSTS)
 
     @app.middleware("http")
@@ -69,6 +81,7 @@ def create_app(path: Path) -> FastAPI:
     app.include_router(quarters.router)
     app.include_router(birds.router)
     app.include_router(findings.router)
+    app.include_router(year.router)
     app.mount("/static", StaticFiles(directory=str(files("mewswright") / "static")), name="static")
 
     @app.exception_handler(Problem)

@@ -14,7 +14,7 @@ from mewswright.build.mark_runs import mark_runs
 from mewswright.checks.finding import MARKS
 from mewswright.web.shown import Reading, ShownYard
 
-SECTIONS = (("ground", "Ground"), ("quarters", "Quarters"), ("birds", "Birds"))
+SECTIONS = (("ground", "Ground"), ("quarters", "Quarters"), ("birds", "Birds"), ("year", "Year"))
 
 STATUS_WORDS = {
     "harm": "harm: can injure, let escape, or breaks a binding rule",
