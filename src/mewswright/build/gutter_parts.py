@@ -170,7 +170,8 @@ def _butt(hung: HungGutter, pipe: Sequence[Place]) -> Iterator[Piece]:
     yield Piece(
         kind="rain", what=BUTT, place=where, material=size.material,
         length_mm=size.height_mm, width_mm=size.diameter_mm, amount=1,
-        note=f"with lid and tap; {wanted}",
+        note=f"{size.diameter_mm:g} mm across and {size.height_mm:g} mm high, with lid and tap; "
+        f"{wanted}",
         panels=_vessel((x, y, foot), (x, y, top), around),
     )  # fmt: skip
     note = "level with the rim of the butt; what the butt does not take goes on down the pipe"

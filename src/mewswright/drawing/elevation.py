@@ -12,6 +12,13 @@ from mewswright.drawing.outside import FLUSH_MM, Opening, Outside, openings_seen
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import cut, hull, reach
+from mewswright.drawing.rain_marks import (
+    rain_notes,
+    rain_parts,
+    rain_pieces,
+    rims_mm,
+    with_rain,
+)
 from mewswright.drawing.row_marks import clear_edges
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Fill, Line, Mark, Point, Polygon, Scene, box_of, extent, whole
@@ -22,7 +29,7 @@ from mewswright.model.fitting import Side
 from mewswright.model.quarters import Face, Quarters
 from mewswright.model.yard import Yard
 
-_UNSEEN = ("perch", "bath", "hatch", "membrane", "substrate", "fixing")
+_UNSEEN = ("perch", "bath", "hatch", "membrane", "substrate", "fixing", "rain")
 _ROOF = ("rafter", "ridge", "deck", "covering")
 _INTO_ROOF_MM = 20.0  # a roof that falls away is shown as a plane cuts it so far behind its edge
 
@@ -49,6 +56,8 @@ def elevation(
         Problem: For a pitch, which has no sides to draw.
     """
     view = outside(quarters, side)
+    if frame is not None:
+        frame = with_rain(yard, quarters, frame)
     least = (view.run_mm, quarters.highest_mm)
     return at_scale(lambda n: _laid_out(yard, view, frame, n), scale, paper, least)
 
@@ -77,7 +86,7 @@ def _laid_out(yard: Yard, view: Outside, frame: BuiltFrame | None, scale: int) -
         names += letters.label(
             _middle(one), one.words, item=one.item, title=one.title, centred=True
         )
-    shown = ("board", "mesh", "net", "covering", "base", "bar", "batten", "rafter")
+    shown = ("rain", "board", "mesh", "net", "covering", "base", "bar", "batten", "rafter")
     bars = crowded_bars(pieces)
     names += part_marks(
         [p for p in pieces if not (bars and p.part.kind == "bar")], letters, only=shown
@@ -143,7 +152,17 @@ def _pieces(frame: BuiltFrame, view: Outside) -> list[Piece]:
         elif one.far_mm >= -FLUSH_MM or (kind == "base" and one.near_mm > 0):
             wall.append((one.near_mm, one.low_mm, one.piece))
     wall.sort(key=lambda found: found[:2])
-    return [*roof, *(piece for *_, piece in wall)]
+    return [*roof, *(piece for *_, piece in wall), *_rain(frame, view)]
+
+
+def _rain(frame: BuiltFrame, view: Outside) -> list[Piece]:
+    """Gutters and pipes that reach out of this side, the farthest first."""
+    reaches = [
+        (max(view.out_mm(c) for c in piece.corners), piece)
+        for piece in rain_pieces(rain_parts(frame), view.spot)
+    ]
+    seen = [one for one in reaches if one[0] > 0]
+    return [piece for _, piece in sorted(seen, key=lambda one: one[0])]
 
 
 def _roof_piece(piece: Piece, view: Outside, near_mm: float, frame: BuiltFrame) -> Piece | None:
@@ -220,6 +239,11 @@ def _dimension(
         witness=False,
     )  # fmt: skip
     if view.side in ("front", "back"):
+        rims = [p for p in rims_mm(rain_parts(frame)) if view.out_mm(p) > 0]
+        rows.running(
+            "right", "rim of the gutter, from floor", 0, [view.spot(p) for p in rims],
+            witness=False,
+        )  # fmt: skip
         over = (view.quarters.roof.overhang_side_mm if view.quarters.roof else 0.0) + t
         left, right = -over, run + over
     else:
@@ -235,4 +259,6 @@ def _notes(view: Outside, frame: BuiltFrame | None) -> list[str]:
     ]
     if frame is None:
         lines.append("No frame has been worked out for this unit.")
+    else:
+        lines += rain_notes(frame, view.side)
     return lines

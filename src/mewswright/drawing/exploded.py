@@ -14,6 +14,7 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
+from mewswright.build.gutter_parts import GUTTER
 from mewswright.build.parts import BuiltFrame, Part, Place
 from mewswright.build.solids import Vector, solids_of
 from mewswright.drawing.painter import Body, hiders, painted_order, seen
@@ -92,7 +93,7 @@ def _round(length_mm: float) -> float:
 def group_of(part: Part, places: Sequence[Place], quarters: Quarters) -> Group:
     """Say which group a piece of a part goes with; corners count to front and back."""
     x, y, z = (sum(p[k] for p in places) / len(places) for k in range(3))
-    if part.kind in ("deck", "covering") or part.what.startswith(_COVER):
+    if part.kind in ("deck", "covering") or part.what == GUTTER or part.what.startswith(_COVER):
         return "cover"
     if part.kind in ("rafter", "ridge") or part.what.startswith(_ROOF):
         return "roof"

@@ -7,7 +7,14 @@ from mewswright.drawing.openings import door_title, doors_of, item_of_door
 from mewswright.drawing.outside import Outside
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.projection import cut, middle, reach
+from mewswright.drawing.projection import cut, middle, reach, seen
+from mewswright.drawing.rain_marks import (
+    rain_notes,
+    rain_parts,
+    rain_pieces,
+    rims_mm,
+    with_rain,
+)
 from mewswright.drawing.row_marks import clear_edges
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import (
@@ -52,6 +59,8 @@ def front_elevation(
     """
     if quarters.front_height_mm is None or quarters.faces is None:
         raise Problem(f"{quarters.name!r} is a pitch and has no front: draw its plan alone")
+    if frame is not None:
+        frame = with_rain(yard, quarters, frame)
     least = (quarters.width_mm, quarters.front_height_mm)
     return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
 
@@ -132,6 +141,8 @@ def front_notes(face: Face, frame: BuiltFrame | None) -> list[str]:
         lines.append(f"Outer skin: {skin.infill}{kind}{gap}, {skin.stand_off_mm:g} outside.")
     if frame is None:
         lines.append("No frame has been worked out for this unit.")
+    else:
+        lines += rain_notes(frame, "front")
     return lines
 
 
@@ -152,7 +163,7 @@ def _pieces(frame: BuiltFrame | None) -> tuple[list[Piece], list[Piece]]:
     roof: list[Piece] = []
     edge = frame.roof_front_edge_mm[1] + _INTO_ROOF_MM
     for piece in pieces_of(frame.parts, "front"):
-        if piece.part.kind in ("perch", "bath", "hatch", "membrane", "substrate", "board"):
+        if piece.part.kind in ("perch", "bath", "hatch", "membrane", "substrate", "board", "rain"):
             continue
         low, high = reach(piece.corners, 1)
         if piece.part.kind == "ridge":
@@ -163,6 +174,8 @@ def _pieces(frame: BuiltFrame | None) -> tuple[list[Piece], list[Piece]]:
                 roof.append(Piece(piece.part, piece.corners, points))
         elif high <= 1 and low >= edge - 2 * _INTO_ROOF_MM:
             wall.append(piece)
+    rain = rain_pieces(rain_parts(frame), lambda place: seen(place, "front"))
+    wall += [piece for piece in rain if reach(piece.corners, 1)[0] < 0]
     return wall, roof
 
 
@@ -272,6 +285,8 @@ def _dimension(
         edges = [(x0, y) for p in level for y in reach(p.corners, 2)]
         edges += [(x0, reach(p.corners, 2)[1]) for p in roof[:1]]
         rows.running("left", "timber, from floor", 0, edges, witness=False)
+        rims = [seen(place, "front") for place in rims_mm(rain_parts(frame)) if place[1] < 0]
+        rows.running("right", "rim of the gutter, from floor", 0, rims, witness=False)
         side = quarters.roof.overhang_side_mm
         rows.roof("top", ((x0 - side, z), (x1 + side, z)), ((x0, z), (x1, z)), "roof ")
         rows.parts("bottom", clear_edges(quarters, frame), whole="clear ",

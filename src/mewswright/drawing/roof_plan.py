@@ -2,10 +2,13 @@
 
 from math import hypot
 
+from mewswright.build.gutter_parts import PIPE
+from mewswright.build.gutter_shapes import SIDES
 from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.projection import middle
+from mewswright.drawing.projection import middle, seen
+from mewswright.drawing.rain_marks import rain_notes, rain_parts, rain_pieces
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.section import fall_text, slope_texts
@@ -82,6 +85,8 @@ def _laid_out(quarters: Quarters, frame: BuiltFrame, scale: int) -> Scene:
             title="Outer face of the frame, below",
         ),
     ]  # fmt: skip
+    rain = rain_pieces(rain_parts(frame), lambda place: seen(place, "plan"))
+    marks += [piece_mark(piece, layer="rain") for piece in rain]
     arrow = _fall_arrow(quarters, frame, scale)
     marks += arrow
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, scale)))
@@ -97,6 +102,7 @@ def _laid_out(quarters: Quarters, frame: BuiltFrame, scale: int) -> Scene:
             prefer=(270,) if line.a[1] < line.b[1] else (90,),
         )  # fmt: skip
     names += part_marks(timber, letters)
+    names += part_marks(rain, letters)
     names += _deck_marks(deck, letters)
     box = rows.box
     notes = notes_below(letters, box.left, box.bottom, _notes(quarters, frame))
@@ -167,6 +173,7 @@ def _notes(quarters: Quarters, frame: BuiltFrame) -> list[str]:
         for p in frame.parts
         if p.kind == "covering"
     ]
+    lines += rain_notes(frame)
     return lines
 
 
@@ -180,5 +187,11 @@ def _dimension(rows: Rows, quarters: Quarters, frame: BuiltFrame, timber: list[P
     if (ridge := frame.roof_ridge_mm) is not None:
         rows.parts("left", [(left, -t), (left, ridge[1]), (left, d + t)], whole="frame ",
                    item="roof:all", title="Ridge, from the outer face of the frame")  # fmt: skip
+    outlets = [
+        middle(seen(panel.corners_mm[0], "plan") for panel in part.panels[:SIDES])
+        for part in rain_parts(frame)
+        if part.what == PIPE
+    ]
+    rows.running("top", "outlets, from outer left", -t, outlets, witness=False)
     battens: list[Point] = [middle(p.points) for p in timber if p.part.kind == "batten"]
     rows.running("right", "roof battens, from outer front, level", -t, battens, witness=False)

@@ -11,7 +11,8 @@ from mewswright.drawing.front import Span
 from mewswright.drawing.knees import with_knees
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.projection import cut, middle, reach, stick_corners
+from mewswright.drawing.projection import cut, middle, reach, seen, stick_corners
+from mewswright.drawing.rain_marks import rain_parts, rain_pieces, with_rain
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import (
     Mark,
@@ -59,7 +60,7 @@ def side_section(
     if quarters.front_height_mm is None or quarters.back_height_mm is None:
         raise Problem(f"{quarters.name!r} is a pitch and has no height: draw its plan alone")
     if frame is not None:
-        frame = with_knees(yard, quarters, frame)
+        frame = with_rain(yard, quarters, with_knees(yard, quarters, frame))
     least = (quarters.depth_mm, quarters.highest_mm)
     return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
 
@@ -170,6 +171,13 @@ def _pieces(quarters: Quarters, frame: BuiltFrame | None) -> tuple[list[Piece], 
             through.append(Piece(piece.part, piece.corners, points, piece.stick))
         elif reach(piece.corners, 0)[1] <= at and piece.part.kind not in ("board", "bar"):
             behind.append(piece)
+    # A run of gutter or pipe behind the plane is one outline; what is cut shows its wall.
+    behind = [piece for piece in behind if piece.part.kind != "rain"]
+    behind += [
+        piece
+        for piece in rain_pieces(rain_parts(frame), lambda place: seen(place, "side"))
+        if reach(piece.corners, 0)[1] <= at
+    ]
     behind.sort(key=lambda p: reach(p.corners, 0)[1])
     return distinct(behind), through
 

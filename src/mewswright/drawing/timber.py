@@ -135,7 +135,7 @@ def part_marks(
     marks: list[Mark] = []
     for mark, run in runs.items():
         piece = run[len(run) // 2]
-        places = _places(run)
+        places = min(_places(run), piece.part.count)  # a gutter is one piece of many plates
         marks += letters.label(
             middle(piece.points), mark if places == 1 else f"{mark} × {places}",
             item=f"part:{mark}", title=part_title(piece.part), layer="part-marks",

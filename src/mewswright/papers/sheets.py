@@ -26,6 +26,7 @@ from mewswright.drawing.outside import outside
 from mewswright.drawing.paper import Paper, fits, room_mm
 from mewswright.drawing.perch_plan import WingCircle, perch_plan
 from mewswright.drawing.plan import FreeCircle, quarters_plan
+from mewswright.drawing.rain_marks import with_rain
 from mewswright.drawing.roof_plan import roof_plan
 from mewswright.drawing.scene import SCALES, Scene
 from mewswright.drawing.section import side_section
@@ -49,6 +50,7 @@ def sheets_of(
     stand boarded.
     """
     frame, circles = taken.frame, free_circles(yard, quarters)
+    whole = with_rain(yard, quarters, frame)
     wide, deep = frame.outer_width_mm, frame.outer_depth_mm
     high = max(quarters.front_height_mm or 0, quarters.back_height_mm or 0)
     drawn: list[tuple[str, Callable[..., Scene], Sizes]] = [
@@ -65,7 +67,7 @@ def sheets_of(
         ("cross section", partial(cross_section, yard, quarters, frame), (wide, high)),
     ]
     if quarters.has_roof:
-        drawn.append(("roof", partial(roof_plan, quarters, frame), (wide, deep)))
+        drawn.append(("roof", partial(roof_plan, quarters, whole), (wide, deep)))
     drawn.append(("foundation", partial(foundation_plan, yard, quarters, frame), (wide, deep)))
     if quarters.perches:
         wings = wing_circles(yard, quarters)
@@ -88,8 +90,8 @@ def sheets_of(
     for number, bath in enumerate(quarters.baths, 1):
         draw = partial(bath_detail, yard, quarters, frame, bath, number)
         drawn.append((f"bath {number}", draw, bath_detail_size_mm(bath)))
-    apart = take_apart(quarters, frame)
-    draw = partial(exploded_view, quarters, frame, apart)
+    apart = take_apart(quarters, whole)
+    draw = partial(exploded_view, quarters, whole, apart)
     drawn.append(("exploded view", draw, size_on_paper_mm(apart)))
     scenes = (
         at_largest(f"the {what} of {quarters.name!r}", draw, *size, paper)
