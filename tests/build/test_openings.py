@@ -3,6 +3,7 @@
 import pytest
 
 from mewswright.build.frame import built_frame
+from mewswright.build.order import build_order
 from mewswright.build.takeoff import take_off
 from mewswright.drawing.framing import wall_framing
 from support.units import BARRED, unit_yard
@@ -34,6 +35,62 @@ def test_a_bath_that_slides_in_has_jambs_a_lintel_and_a_flap(front):
     flap = next(p for p in taken.parts if p.what.startswith("flap"))
     assert (flap.width_mm, flap.length_mm) == (740, 150)
     assert sum(p.amount for p in taken.parts if p.material == "hatch_catch") == 1
+
+
+@pytest.mark.parametrize("base", ["sleepers", "pads", "posts_in_concrete"])
+@pytest.mark.parametrize("platform", [0, 44, 45, 60])
+def test_the_sole_plate_ends_at_the_jambs_of_a_bath_that_would_meet_it(platform, base):
+    """45 mm of plate: a platform as high clears it. The opening is 740 mm wide about 1000."""
+    bath = {**BATH, "platform_mm": platform, "rim_height_mm": 130 + platform}
+    yard = unit_yard(front={**BARRED, "upstand_mm": 600}, fitting=[bath], frame={"base": base})
+    frame = built_frame(yard, yard.quarters[0])
+    soles = [s for p in frame.parts if p.kind == "sole" for s in p.sticks if s.start_mm[1] < 0]
+    ends = sorted((s.start_mm[0], s.end_mm[0]) for s in soles)
+    if platform >= 45:
+        assert ends == [(-95, 3095)]
+        return
+    assert ends == [(-95, 630), (1370, 3095)]
+    assert any("ends at the jamb" in p.note for p in frame.parts if p.kind == "sole")
+    if base == "sleepers":
+        return
+    # Something holds both ends up, no further away than a pad is wide.
+    spots = [
+        (sum(v) / len(v))
+        for p in frame.parts
+        if p.kind == "base"
+        for v in (*((s.start_mm[0],) for s in p.sticks if s.start_mm[1] < 0),
+                  *([x for x, *_ in q.corners_mm] for q in p.panels
+                    if max(y for _, y, _ in q.corners_mm) < 500))
+    ]  # fmt: skip
+    for end in (630, 1370):
+        assert min(abs(x - end) for x in spots) <= 450
+
+
+def test_a_door_keeps_its_sole_plate_until_the_wall_stands():
+    door = {"between": ["Unit", "outside"], "width_mm": 800, "height_mm": 1900, "face": "back",
+            "at_mm": 1500}  # fmt: skip
+    frame = built_frame(yard := unit_yard(door=[door]), yard.quarters[0])
+    soles = [s for p in frame.parts if p.kind == "sole" for s in p.sticks if s.start_mm[1] > 2400]
+    assert [(s.start_mm[0], s.end_mm[0]) for s in soles] == [(-95, 3095)]
+    assert any("saw the sole plate out" in line for line in frame.assumptions)
+
+
+@pytest.mark.parametrize(
+    ("keys", "flaps"),
+    [({}, 1), ({"blind": True}, 2), ({"blind": False}, 1), ({"closes": False, "blind": True}, 0)],
+)
+def test_a_blind_hatch_has_a_second_flap_with_hinges_of_its_own(keys, flaps):
+    yard = unit_yard(front={**BARRED, "upstand_mm": 600}, fitting=[{**HATCH, **keys}])
+    taken = take_off(yard, yard.quarters[0])
+    inner = [p for p in taken.parts if p.what.startswith("inner flap")]
+    assert len(inner) == (flaps == 2)
+    assert all((p.width_mm, p.length_mm) == (300, 220) for p in inner)
+    catches = sum(p.amount for p in taken.parts if p.material == "hatch_catch")
+    assert catches == max(1, flaps)
+    order = build_order(yard.quarters[0], taken)
+    works = {work.id: work.amount for step in order.steps for work in step.works}
+    assert works["hatch"] == 1
+    assert works.get("flap", 0) == (flaps == 2)
 
 
 def test_the_infill_above_a_low_bath_starts_at_the_upstand():

@@ -1,17 +1,19 @@
 """Fittings and doors as parts: perches by their length, the rest as bought pieces."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from math import pi
 
 from mewswright.build.openings import bath_opening, doors_of, openings_in
 from mewswright.build.parts import Panel, Stick
 from mewswright.build.pieces import Piece
 from mewswright.build.shell import Shell, Wall, walls_of
-from mewswright.model.fitting import Perch
+from mewswright.model.fitting import Hatch, Perch
 from mewswright.model.quarters import Quarters, perch_ends_mm
 from mewswright.model.yard import Yard
 
 GROWN = ("branch", "stump")  # a natural perch: the wood itself is renewed, bark and all
+INNER_FLAP = "inner flap"
 FLAT_PERCH_MM = 25.0  # judgement: thickness of a flat perch or shelf
 
 
@@ -46,17 +48,34 @@ def fitments(yard: Yard, shell: Shell) -> Iterable[Piece]:
                 note="shut and latched when the bath is in and when it is out",
             )
     for hatch in quarters.hatches:
-        yield Piece(
-            kind="hatch",
-            what=f"hatch {hatch.name!r}",
-            place=f"{hatch.face}, sill {hatch.sill_mm:g} mm up",
-            material="hatch",
-            length_mm=hatch.height_mm,
-            width_mm=hatch.width_mm,
-            amount=1,
-            note=f"ledge {hatch.ledge_mm:g} mm deep" if hatch.ledge_mm else "",
-        )
+        yield from _hatch(hatch)
     yield from _doors(yard, shell)
+
+
+def flaps_of(hatch: Hatch) -> int:
+    """Flaps of a hatch: none where it does not shut, two where the bird must not see through."""
+    return 0 if not hatch.closes else 2 if hatch.blind else 1
+
+
+def _hatch(hatch: Hatch) -> Iterable[Piece]:
+    whole = Piece(
+        kind="hatch",
+        what=f"hatch {hatch.name!r}",
+        place=f"{hatch.face}, sill {hatch.sill_mm:g} mm up",
+        material="hatch",
+        length_mm=hatch.height_mm,
+        width_mm=hatch.width_mm,
+        amount=1,
+        note=f"ledge {hatch.ledge_mm:g} mm deep" if hatch.ledge_mm else "",
+    )
+    yield whole
+    if flaps_of(hatch) > 1:
+        yield replace(
+            whole,
+            what=f"{INNER_FLAP} of the hatch {hatch.name!r}",
+            note="hung as the outer one, so that one is shut while the other is open; a sleeve "
+            "serves as well",
+        )
 
 
 def _perch(perch: Perch) -> Piece:

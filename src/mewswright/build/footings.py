@@ -89,11 +89,19 @@ def support_places(
         start, end = wall.ends_mm
         middles = [u.middle_mm for u in frame.uprights if u.is_post]
         middles = middles or evenly_mm(start + inset_mm, end - inset_mm, apart_mm)
+        middles += _beside_cuts_mm(frame)
         for s in middles:
             x, y, _ = wall.at(s, out_mm, 0)
             if all(max(abs(x - p[0]), abs(y - p[1])) >= nearest_mm for p in places):
                 places.append((x, y))
     return places
+
+
+def _beside_cuts_mm(frame: WallFrame) -> list[float]:
+    """Middles of the jambs at which a sole plate ends: each end is held up."""
+    jamb = breadth_depth_mm(frame.wall.shell.quarters.frame.stud)[0]
+    ends = [(cut.from_mm - jamb / 2, cut.to_mm + jamb / 2) for cut in frame.sole_cuts]
+    return [middle for pair in ends for middle in pair]
 
 
 def stub_places(shell: Shell, walls: Iterable[WallFrame]) -> list[Spot]:

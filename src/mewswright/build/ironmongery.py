@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable
 
+from mewswright.build.fitments import flaps_of
 from mewswright.build.openings import doors_of
 from mewswright.build.pieces import Piece
 from mewswright.model.quarters import Quarters
@@ -31,7 +32,8 @@ def ironmongery(yard: Yard, quarters: Quarters, hung: Collection[str] = ()) -> I
             yield _piece("hatch hinges and catch", "hatch_catch", f"flap of {bath.name}", "")
     for hatch in quarters.hatches:
         note = "" if hatch.closes else "the yard file says that it does not shut"
-        yield _piece("hatch hinges and catch", "hatch_catch", hatch.name, note)
+        for _ in range(max(1, flaps_of(hatch))):
+            yield _piece("hatch hinges and catch", "hatch_catch", hatch.name, note)
 
 
 def _of_door(door: Door, place: str) -> Iterable[Piece]:

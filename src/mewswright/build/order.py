@@ -75,9 +75,9 @@ _WORK = {
     "stud_wall": "frame", "post": "frame", "boarding": "clad", "bars": "clad", "mesh": "clad",
     "net": "clad", "slats": "clad", "sheathing": "brace", "rafters_deck": "rafters",
     "roof_boards": "cover", "roof_corrugated": "cover", "roof_felt": "cover",
-    "roof_polycarbonate": "cover", "door": "doors", "hatch": "doors", "dig_barrier": "floor",
-    "membrane": "floor", "substrate": "floor", "bath": "fit", "perch": "fit",
-    "gutter": "rain", "butt": "rain", "rain_drain": "rain", "soakaway": "rain",
+    "roof_polycarbonate": "cover", "door": "doors", "hatch": "doors", "flap": "doors",
+    "dig_barrier": "floor", "membrane": "floor", "substrate": "floor", "bath": "fit",
+    "perch": "fit", "gutter": "rain", "butt": "rain", "rain_drain": "rain", "soakaway": "rain",
 }  # fmt: skip
 
 

@@ -130,6 +130,7 @@ TOOLS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "rain_drain": _DIG_TOOLS,
         "soakaway": (*_DIG_TOOLS, "knife"),
         "door": ("drill driver and bits", "chisel", "plane", "spirit level"),
+        "flap": ("drill driver and bits", "saw"),
         "hatch": ("drill driver and bits", "chisel", "saw"),
         "dig_barrier": (*_DIG_TOOLS, "tin snips"),
         "membrane": ("knife", "tape"),

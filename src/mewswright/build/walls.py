@@ -71,6 +71,11 @@ class WallFrame:
                 gaps.append((left.to_mm, right.from_mm))
         return tuple(gaps)
 
+    @property
+    def sole_cuts(self) -> tuple[Opening, ...]:
+        """Openings at which the sole plate ends: what slides in would run against it."""
+        return sole_cuts(self.wall, self.uprights, self.openings)
+
     def opening_over(self, from_mm: float, to_mm: float) -> Opening | None:
         """The opening that a bay belongs to, if any."""
         middle = (from_mm + to_mm) / 2
@@ -112,7 +117,9 @@ def framed(
     cautions: list[str] = []
     for from_mm, to_mm in pairwise((wall.ends_mm[0], *joints_mm, wall.ends_mm[1])):
         inside = [u for u in uprights if from_mm < u.middle_mm < to_mm]
-        pieces += _plates(wall, inside, longest_sole_mm, longest_head_mm, (from_mm, to_mm))
+        cuts = [(o.from_mm, o.to_mm) for o in sole_cuts(wall, uprights, openings)]
+        pieces += _soles(wall, inside, longest_sole_mm, (from_mm, to_mm), cuts)
+        pieces += _heads(wall, inside, longest_head_mm, (from_mm, to_mm))
     pieces += [_upright_piece(wall, upright) for upright in uprights]
     frame = WallFrame(wall, uprights, openings, (), (), tuple(joints_mm))
     if wall.face.infill == "boarded":
@@ -144,6 +151,23 @@ def _paired(uprights: tuple[Upright, ...], joints_mm: Sequence[float]) -> tuple[
 def foot_mm(wall: Wall) -> float:
     """Top of the sole plate, where uprights stand [mm]."""
     return wall.shell.size_mm("sole")[0]
+
+
+def sole_cuts(
+    wall: Wall, uprights: Sequence[Upright], openings: Sequence[Opening]
+) -> tuple[Opening, ...]:
+    """Openings of baths and hatches that reach down into the sole plate, trimmed by uprights.
+
+    A door's is sawn out once the wall stands, for its plate keeps the panel square until then.
+    """
+    return tuple(
+        o
+        for o in openings
+        if not o.is_door
+        and o.sill_mm < foot_mm(wall) - 1e-6
+        and any(u.to_mm <= o.from_mm + 1e-6 for u in uprights)
+        and any(u.from_mm >= o.to_mm - 1e-6 for u in uprights)
+    )
 
 
 def uprights_of(wall: Wall, openings: Sequence[Opening]) -> tuple[Upright, ...]:
@@ -268,26 +292,50 @@ def head_parts_mm(wall: Wall) -> tuple[tuple[float, float], ...]:
     return (parts[0][0], parts[0][1] - gap), (parts[1][0] + gap, parts[1][1])
 
 
-def _plates(
-    wall: Wall, uprights: Sequence[Upright], longest_sole_mm: float, longest_head_mm: float,
-    span_mm: tuple[float, float],
+def _soles(
+    wall: Wall, uprights: Sequence[Upright], longest_mm: float, span_mm: tuple[float, float],
+    cuts_mm: Sequence[tuple[float, float]],
 ) -> Iterable[Piece]:  # fmt: skip
-    shell = wall.shell
-    frame = shell.quarters.frame
+    frame = wall.shell.quarters.frame
+    joints = [upright.middle_mm for upright in uprights]
+    for start, end in _left_of(span_mm, cuts_mm):
+        for from_mm, to_mm in lengths_mm(start, end, longest_mm, joints):
+            notes = [_joined(from_mm, to_mm, start, end)]
+            if (from_mm, to_mm) != span_mm and (start, end) != span_mm:
+                notes.append("ends at the jamb of an opening: bear and hold that end on the base")
+            yield Piece(
+                kind="sole",
+                what="sole plate",
+                place=wall.side,
+                material=frame.strength_class,
+                section=frame.sole,
+                length_mm=to_mm - from_mm,
+                sawn=True,
+                note="; ".join(note for note in notes if note),
+                stick=wall.level(frame.sole, from_mm, to_mm, 0),
+            )
+
+
+def _left_of(
+    span_mm: tuple[float, float], cuts_mm: Sequence[tuple[float, float]]
+) -> Iterable[tuple[float, float]]:
+    """What of a run is left between cuts [mm]."""
+    here, end = span_mm
+    for from_mm, to_mm in sorted(cuts_mm):
+        if to_mm <= here or from_mm >= end:
+            continue
+        if from_mm > here:
+            yield here, from_mm
+        here = max(here, to_mm)
+    if here < end:
+        yield here, end
+
+
+def _heads(
+    wall: Wall, uprights: Sequence[Upright], longest_head_mm: float, span_mm: tuple[float, float]
+) -> Iterable[Piece]:
     start, end = span_mm
     joints = [upright.middle_mm for upright in uprights]
-    for from_mm, to_mm in lengths_mm(start, end, longest_sole_mm, joints):
-        yield Piece(
-            kind="sole",
-            what="sole plate",
-            place=wall.side,
-            material=frame.strength_class,
-            section=frame.sole,
-            length_mm=to_mm - from_mm,
-            sawn=True,
-            note=_joined(from_mm, to_mm, start, end),
-            stick=wall.level(frame.sole, from_mm, to_mm, 0),
-        )
     for from_mm, to_mm in head_parts_mm(wall):
         low, high = max(from_mm, start), min(to_mm, end)
         if low < high:
@@ -484,6 +532,11 @@ def _trimming(frame: WallFrame, opening: Opening) -> tuple[list[Piece], list[str
     if opening.sill_mm >= foot + thickness:
         sill = opening.sill_mm - thickness
         pieces.append(_level_piece(wall, "sill", (from_mm, to_mm), sill, opening.name))
+    elif opening in frame.sole_cuts:
+        said.append(
+            f"{opening.name}: the sole plate ends at its jambs; both ends are borne by the base "
+            "and held down to it"
+        )
     elif opening.sill_mm < foot:
         said.append(
             f"{opening.name}: saw the sole plate out between its jambs once the wall stands"

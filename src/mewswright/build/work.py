@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mewswright.build.coating import boards_m2, open_timber_m2
+from mewswright.build.fitments import INNER_FLAP
 from mewswright.build.gutter_parts import BUTT, DRAIN, GUTTER, PIPE, STONE
 from mewswright.build.parts import Part
 from mewswright.build.takeoff import TakeOff
@@ -97,7 +98,9 @@ def worked(quarters: Quarters, takeoff: TakeOff) -> Iterator[tuple[str, float]]:
     yield "rain_drain", sum(p.amount for p in parts if p.what == DRAIN)
     yield "soakaway", sum(p.amount for p in parts if p.what == STONE)
     for kind in ("door", "hatch", "bath", "perch"):
-        yield kind, sum(part.count for part in parts if part.kind == kind)
+        hung = [p for p in parts if p.kind == kind and not p.what.startswith(INNER_FLAP)]
+        yield kind, sum(part.count for part in hung)
+    yield "flap", sum(part.count for part in parts if part.what.startswith(INNER_FLAP))
 
 
 def _base_work(base: str, parts: tuple[Part, ...]) -> Iterator[tuple[str, float]]:

@@ -26,7 +26,7 @@ def spots_of(q: Quarters) -> Iterator[Place]:
     for perch in q.perches:
         yield perch.name, "perch", (*perch.at_mm, perch.height_mm + BREAST_MM)
     for bath in q.baths:
-        yield bath.name, "bath", (*bath.at_mm, bath.platform_mm + bath.rim_height_mm)
+        yield bath.name, "bath", (*bath.at_mm, bath.rim_height_mm)
     for x in _middles(q.width_mm, CELL_MM):
         for y in _middles(q.depth_mm, CELL_MM):
             yield f"floor {x:.0f}, {y:.0f}", "floor", (x, y, FLOOR_MM)
