@@ -137,10 +137,14 @@ def test_what_cannot_be_is_refused(pages, query, said):
     assert said in answer.text
 
 
-def test_a_page_from_elsewhere_may_not_start_a_search(pages):
-    answer = pages.post("/year/solve", content=ASK, headers={"origin": "http://mews.example"})
+@pytest.mark.parametrize(
+    "headers",
+    [{"origin": "http://mews.example"}, {"origin": "null", "sec-fetch-site": "cross-site"}],
+)
+def test_a_page_from_elsewhere_may_not_start_a_search(pages, headers):
+    answer = pages.post("/year/solve", content=ASK, headers=headers)
     assert answer.status_code == 404
-    assert "is another page than ours" in answer.text
+    assert "is another page: open the Year page itself" in answer.text
 
 
 def test_an_empty_yard_says_what_to_do(tmp_path):

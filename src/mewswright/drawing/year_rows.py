@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from mewswright.drawing.lettering import text_width
-from mewswright.drawing.scene import Fill, Hatch, Line, Mark, Polygon, Text
+from mewswright.drawing.scene import Dash, Fill, Hatch, Line, Mark, Polygon, Text
 from mewswright.drawing.year_time import TimeAxis, ruled
 from mewswright.year.plan import YearPlan, told
 
@@ -21,7 +21,8 @@ BAR_LOOKS: Mapping[str, tuple[Fill, Hatch]] = {
     "closed": ("shade", "mesh"),
 }
 WINDOW_MARKS: Mapping[str, str] = {"moult": "m", "breeding": "b", "isolation": "i", "sick": "s"}
-_DASHES = {"moult": "solid", "breeding": "dashed", "isolation": "dotted"}
+_DASHES: Mapping[str, Dash] = {"moult": "solid", "breeding": "dashed", "isolation": "dotted"}
+_AGAIN_MM = 70.0  # a longer bar says its words again
 _EDGE_MM = 0.45  # air over and under a bar
 _LINE_MM = 1.5  # room of a window's line under the bars
 _LETTERS_MM = (2.5, 2.1, 1.8)  # a bar's words are set in the largest that fits
@@ -196,10 +197,13 @@ def _bar(bar: Bar, axis: TimeAxis, top: float, bottom: float) -> list[Mark]:
     found = fitting(bar.words, right - left - 1.0, top - bottom)
     if found is not None:
         text, height = found
-        marks.append(
-            Text(layer="bars", item=item, at=((left + right) / 2, (top + bottom) / 2),
-                 text=text, height_mm=height, anchor="middle", boxed=hatch != "none")
-        )  # fmt: skip
+        times = max(1, round((right - left) / max(_AGAIN_MM, 2 * words_mm(text, height))))
+        for i in range(times):  # a screen may show a part of a long bar alone
+            x = left + (i + 0.5) / times * (right - left)
+            marks.append(
+                Text(layer="bars", item=item, at=(x, (top + bottom) / 2), text=text,
+                     height_mm=height, anchor="middle", boxed=hatch != "none")
+            )  # fmt: skip
     return marks
 
 
@@ -216,8 +220,8 @@ def window_line(
     """A heavy line under the days of a window, with its letter where it begins."""
     letter = WINDOW_MARKS.get(kind, kind[:1])
     marks: list[Mark] = [
-        Line(layer="windows", item=item, title=title, pen="heavy", dash=_DASHES.get(kind, "centre"),  # type: ignore[arg-type]
-             a=(min(left + 2.2, right), y), b=(right, y))
+        Line(layer="windows", item=item, title=title, pen="medium",
+             dash=_DASHES.get(kind, "centre"), a=(min(left + 2.2, right), y), b=(right, y))
     ]  # fmt: skip
     marks.append(
         Text(layer="windows", item=item, at=(left + 1.1, y), text=letter, height_mm=1.9,

@@ -121,6 +121,7 @@ function placeOf(svg, bird, ms) {
   return null;
 }
 
+document.documentElement.classList.add("scripted");
 const attachAll = () => document.querySelectorAll("#plan[data-rows]").forEach(attach);
 attachAll();
 document.addEventListener("htmx:afterSettle", attachAll);

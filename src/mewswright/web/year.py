@@ -157,10 +157,15 @@ def _report(job: Job | None) -> YearReport | None:
 
 
 def _refuse_strangers(request: Request) -> None:
-    """A page from elsewhere must not start or stop anything here."""
-    origin = request.headers.get("origin")
-    if origin is not None and origin != f"{request.url.scheme}://{request.headers.get('host')}":
-        raise Problem(f"year: {origin} is another page than ours: open the Year page itself")
+    """A page from elsewhere must not start or stop anything here.
+
+    A browser says of every request where it comes from (Fetch Metadata, W3C); the origin alone
+    tells nothing of a form of ours, for our pages give no referrer.
+    """
+    origin, site = request.headers.get("origin"), request.headers.get("sec-fetch-site")
+    ours = f"{request.url.scheme}://{request.headers.get('host')}"
+    if site not in (None, "same-origin", "none") or (site is None and origin not in (None, ours)):
+        raise Problem(f"year: {origin or site} is another page: open the Year page itself")
 
 
 def _pinned(reading: Reading, ask: YearAsk, act: str, given: dict[str, list[str]]) -> YearAsk:

@@ -6,16 +6,21 @@ end the report, or what is wrong with the question.
 """
 
 import json
+import os
 import sys
 import threading
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from time import monotonic
 from typing import Any
 
 from mewswright.model.problem import Problem
+from mewswright.year.instance import Rows
+from mewswright.year.report import Found
 
 SEED = 1
+PATIENCE_S = 3.0  # between being told to stop and saying the best so far
 
 
 def say(**told: object) -> None:
@@ -43,6 +48,22 @@ def _listen(stop: threading.Event) -> None:
     stop.set()
 
 
+@dataclass
+class _Best:
+    """The cheapest plan so far: what is said of a search that does not end when it is told to."""
+
+    rows: Rows | None = None
+    cost: int | None = None
+    bound: int | None = None
+
+    def heard(self, rows: Rows | None, cost: int | None, bound: int | None) -> None:
+        if rows is not None and cost is not None and (self.cost is None or cost < self.cost):
+            self.rows, self.cost = rows, cost
+        if bound is not None:
+            self.bound = max(bound, self.bound or 0)
+        say(best=self.cost, bound=self.bound)
+
+
 def _answer(path: Path, asked: dict[str, Any], stop: threading.Event) -> None:
     from mewswright.checks.open import open_yard
     from mewswright.year.planned import planned
@@ -57,13 +78,24 @@ def _answer(path: Path, asked: dict[str, Any], stop: threading.Event) -> None:
     say(phase="laying out the year")
     instance = problem.instance(frozenset(asked["without"]))
     say(phase="searching")
-    answer = planned(
-        instance, asked["seconds"], SEED, lambda best, bound: say(best=best, bound=bound),
-        stop.is_set,
-    )  # fmt: skip
-    report = year_report(problem, answer, monotonic() - begun)
+    best = _Best()
+    found: list[Found] = []
+
+    def search() -> None:
+        found.append(planned(instance, asked["seconds"], SEED, best.heard, stop.is_set))
+
+    searching = threading.Thread(target=search, daemon=True)
+    searching.start()
+    while searching.is_alive() and not stop.is_set():
+        searching.join(0.1)
+    searching.join(PATIENCE_S)
+    if not found and not stop.is_set():
+        return  # it broke: the page says so
+    report = year_report(problem, found[0] if found else best, monotonic() - begun)
     say(report=report.model_dump(mode="json"))
 
 
 if __name__ == "__main__":
     main()
+    sys.stdout.flush()
+    os._exit(0)  # a search that does not end goes with its process

@@ -9,7 +9,8 @@ from mewswright.year.report import Found
 from mewswright.year.verify import breaches
 from mewswright.year.weekly import weekly
 
-Tell = Callable[[int | None, int | None], None]  # the cheapest so far, and what no plan is below
+# The cheapest plan so far, what it costs, and what no plan is below; None for what is not known.
+Tell = Callable[[Rows | None, int | None, int | None], None]
 
 
 def planned(
@@ -32,9 +33,9 @@ def planned(
         RuntimeError: If what was found breaks a rule; that is our fault.
     """
 
-    def heard(_: Rows, cost: int) -> bool:
+    def heard(rows: Rows, cost: int) -> bool:
         if tell is not None:
-            tell(cost, None)
+            tell(rows, cost, None)
         return stop is not None and stop()
 
     answer = weekly(instance, seconds, seed, tell=heard)
