@@ -51,14 +51,13 @@ def home_on(yard: Yard, bird: str, day: date) -> Stay | None:
 
     Of several at once the one that began last counts, then the first in the file.
     """
-    kinds = {q.name: q.kind for q in yard.quarters}
     found = [
         stay
         for stay in yard.stay
         if stay.bird == bird
         and not stay.daytime_only
-        and kinds.get(stay.quarters) != "pitch"
         and (stay.starts_on or date.min) <= day <= (stay.ends_on or date.max)
+        and yard.quarters_named(stay.quarters).kind != "pitch"
     ]
     return max(found, key=lambda stay: stay.starts_on or date.min, default=None)
 

@@ -30,6 +30,7 @@ NOT_OURS = frozenset({
     "G108", "K106", "K108", "N101", "N102", "R101", "R102", "T106", "T107", "T108", "K115",
 })  # fmt: skip
 YARD_CHECKS = ("T105",)  # of all stays of a bird; here it has the one alone
+SOON = ("F101", "P104", "T101", "T102")  # where harm is found most often: it spares the rest
 A_DAY = date(2000, 1, 1)
 
 
@@ -38,7 +39,8 @@ class Fit:
     """How quarters suit some birds.
 
     Args:
-        harms: What does harm there, or breaks a standard, in words; none where they suit.
+        harms: What does harm there, or breaks a standard, in words; none where they suit. Where
+            several things do, the one found first.
         shorts: What falls short there, in words.
         perch: The perch that a tethered bird is best tied to.
         unlawful: A standard that binds or the brief forbids it: no present home excuses that.
@@ -79,9 +81,8 @@ class Suitability:
     def __post_init__(self) -> None:
         """Choose the checks once."""
         self.shelf = shelf_of(self.yard.own_standards, None)
-        self._checks = tuple(
-            c for c in catalogue() if c.of_quarters is not None and c.code not in NOT_OURS
-        )
+        ours = [c for c in catalogue() if c.of_quarters is not None and c.code not in NOT_OURS]
+        self._checks = tuple(sorted(ours, key=lambda c: (not _is_law(c.code), c.code not in SOON)))
 
     def loose_only(self, bird: Bird) -> str:
         """Why a bird may only be kept loose, by practice or a standard that binds; else blank."""
@@ -137,20 +138,17 @@ class Suitability:
             Resident(b, species(b.species), _stay(b, q, mode, isolated, perch)) for b in birds
         )
         empty = self._of_empty(q)
-        found = [
-            f
-            for f in self._findings(q, residents)
-            if RANK[f.status] > max(RANK["mind"], empty.get((f.code, f.fitting), 0))
-        ]
-        if perch is not None:  # what is wrong with the perches that it is not tied to is not its
-            others = {p.name for p in q.perches} - {perch}
-            found = [f for f in found if f.code[0] != "P" or f.fitting not in others]
-        return Fit(
-            tuple(_words(f) for f in found if f.status == "harm"),
-            tuple(_words(f) for f in found if f.status == "short"),
-            perch,
-            any(f.status == "harm" and _is_law(f.code) for f in found),
-        )
+        # What is wrong with perches that it is not tied to is not its own.
+        others = frozenset(p.name for p in q.perches if perch not in (None, p.name))
+        shorts = []
+        for f in self._findings(q, residents):
+            worse = RANK[f.status] > max(RANK["mind"], empty.get((f.code, f.fitting), 0))
+            if not worse or (f.code[0] == "P" and f.fitting in others):
+                continue
+            if f.status == "harm":  # one is enough, and what a law asks was asked first
+                return Fit((_words(f),), perch=perch, unlawful=_is_law(f.code))
+            shorts.append(_words(f))
+        return Fit(shorts=tuple(shorts), perch=perch)
 
     def at_stand(self, birds: Sequence[Bird], quarters: Quarters, stand: str) -> Fit:
         """Say how one perch of quarters suits one tethered bird."""
@@ -173,11 +171,11 @@ class Suitability:
 
     def _findings(self, q: Quarters, residents: tuple[Resident, ...]) -> Iterator[Finding]:
         case = Case(self.yard, q, self.yard.yard.standards, residents, self.shelf)
+        if residents:
+            yield from _on_the_leash(self.yard, case)
         for check in self._checks:
             assert check.of_quarters is not None
             yield from check.of_quarters(case)
-        if residents:
-            yield from _on_the_leash(self.yard, case)
 
 
 def _on_the_leash(yard: Yard, case: Case) -> Iterable[Finding]:
