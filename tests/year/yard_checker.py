@@ -28,17 +28,17 @@ def with_plan(yard: Yard, report: YearReport) -> Yard:
     return yard.model_copy(update={"stay": stays})
 
 
-def wrongs(yard: Yard, report: YearReport, clean_days: int = 7, days: int = 30) -> list[str]:
+def wrongs(yard: Yard, report: YearReport, days: int = 30) -> list[str]:
     """Every rule that the plan breaks, in words; none for a good plan.
 
     Args:
         yard: The yard as it was planned.
         report: What was said.
-        clean_days: Days empty between two birds.
         days: Days of isolation.
     """
     found = [*_one_place_a_day(yard, report), *_places(yard, report)]
-    found += _company_and_cleaning(yard, report, clean_days)
+    found += _company_and_cleaning(yard, report)
+    found += _closed_and_sick(yard, report)
     found += _isolation(yard, report, days)
     found += _harm(yard, report)
     found += _sight(yard, report)
@@ -92,9 +92,24 @@ def _friends(yard: Yard, one: str, other: str) -> bool:
     return other in a.companions or one in b.companions or named
 
 
-def _company_and_cleaning(yard: Yard, report: YearReport, clean_days: int) -> list[str]:
+def _closed_and_sick(yard: Yard, report: YearReport) -> list[str]:
+    found = []
+    for stay in report.stays:
+        for span in yard.quarters_named(stay.quarters).year.closed:
+            if stay.starts_on <= span.ends_on and span.starts_on <= stay.ends_on:
+                found.append(f"{stay.bird} is in {stay.quarters} while it is closed")
+        for span in yard.bird_named(stay.bird).year.sick:
+            meets = stay.starts_on <= span.ends_on and span.starts_on <= stay.ends_on
+            if meets and not stay.isolated:
+                found.append(f"{stay.bird} is sick, and in {stay.quarters} with the others")
+    return found
+
+
+def _company_and_cleaning(yard: Yard, report: YearReport) -> list[str]:
     found = []
     for quarters in yard.quarters:
+        own = quarters.year.clean_days
+        clean_days = yard.year.clean_days if own is None else own
         stands = quarters.year.stands or 1
         mine = [s for s in report.stays if s.quarters == quarters.name]
         for i, a in enumerate(mine):
@@ -131,7 +146,7 @@ def _isolation(yard: Yard, report: YearReport, days: int) -> list[str]:
 
 
 def _harm(yard: Yard, report: YearReport) -> list[str]:
-    """Harm that the checks find in the plan, beside that in a home that the file has today."""
+    """Harm in the plan, beside that in a home of the file's and that of fittings told openly."""
     homes = {(s.bird, s.quarters) for s in yard.stay}
     return [
         str(f)
@@ -140,7 +155,13 @@ def _harm(yard: Yard, report: YearReport) -> list[str]:
         and f.bird is not None
         and f.code.startswith(OF_THE_STAY)
         and (f.bird, f.quarters) not in homes
+        and not (f.code[0] in "PLW" and _told(report, f.bird, f.quarters))
     ]
+
+
+def _told(report: YearReport, bird: str, quarters: str | None) -> bool:
+    start = f"in {quarters}: only for want of a better place, and to be mended first: "
+    return any(bird in told and start in told for told in report.cautions)
 
 
 def _sight(yard: Yard, report: YearReport) -> list[str]:

@@ -24,6 +24,7 @@ CROWDED = 1  # each room over one that is cleaned in one week
 # Not in the order.
 SHORT = 40  # a week with something that falls short, for each such thing
 MOST_SHORTS = 5  # more than these make quarters no worse
+COLD = 80  # a week colder than the bird bears, where nothing heats
 MOULT = 120  # a week of the moult on a tether, where it is wished that it be loose
 IN_SIGHT = 1000  # a week in sight of a feared bird, where the yard file has it so
 HARM = 4000  # a week in the present home of a bird that harms it, where nothing else can be

@@ -6,7 +6,7 @@ that is how it is found out which of them stand in each other's way.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
@@ -22,6 +22,7 @@ from mewswright.year.pins import Pin, locked_stays, read_pin
 from mewswright.year.spots import Spot
 from mewswright.year.steps import Steps
 from mewswright.year.suits import Suitability
+from mewswright.year.sunny import Sunny, sunny
 
 __all__ = ["Laid", "Rule", "YearProblem", "year_problem"]
 
@@ -106,6 +107,11 @@ class YearProblem:
             for q in self.yard.quarters
             if rooms and q.built and q.kind != "pitch"
         }
+
+    @cached_property
+    def sun(self) -> Mapping[str, Sunny]:
+        """Sun of each quarters in winter and in summer."""
+        return sunny(self.yard)
 
     @cached_property
     def neighbours(self) -> frozenset[tuple[str, str]]:

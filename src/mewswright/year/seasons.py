@@ -1,7 +1,7 @@
 """Seasons that come back each year: flying and moult, as the yard's keys or the handbook say."""
 
 from calendar import monthrange
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 
 from mewswright.handbook import species
@@ -48,3 +48,18 @@ def moult_season(
         f"{kind.common_name}."
     ] = None
     yield from seasons(f"{first:02d}-01", f"{last:02d}-{days}", steps)
+
+
+def winter_and_summer(yard: Yard, steps: Steps) -> Iterator[tuple[bool, date, date]]:
+    """The three darkest and the three lightest months: (winter, first day, last day)."""
+    south = yard.yard.latitude_deg < 0
+    for first, last, dark in (("11-06", "02-04", True), ("05-07", "08-06", False)):
+        for begins, ends in seasons(first, last, steps):
+            yield dark != south, begins, ends
+
+
+def months_of(months: Iterable[int], steps: Steps) -> Iterator[tuple[date, date]]:
+    """First and last day of each time that some months come in the plan, one by one."""
+    for month in months:
+        days = monthrange(LEAP_YEAR, month)[1]
+        yield from seasons(f"{month:02d}-01", f"{month:02d}-{days}", steps)

@@ -78,6 +78,8 @@ def _alone_in(yard: Yard, quarters: Quarters, start: date, cell: int, sick: bool
             yield Spot(quarters.name, mode, "home", None, cell)
             if kept_apart(yard, quarters.name):
                 yield Spot(quarters.name, mode, "newcomer", None, cell)
+                if sick:
+                    yield Spot(quarters.name, mode, "sick", None, cell)
         else:
             yield Spot(quarters.name, mode, "newcomer", None, cell)
             if sick:
@@ -85,7 +87,7 @@ def _alone_in(yard: Yard, quarters: Quarters, start: date, cell: int, sick: bool
 
 
 def kept_apart(yard: Yard, quarters: str) -> bool:
-    """The yard file keeps a newcomer apart in quarters that were not built for it."""
+    """The yard file keeps a newcomer or a sick bird apart in quarters not built for it."""
     return any(stay.isolated for stay in yard.stays_in(quarters))
 
 

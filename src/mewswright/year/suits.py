@@ -31,6 +31,7 @@ NOT_OURS = frozenset({
 })  # fmt: skip
 YARD_CHECKS = ("T105",)  # of all stays of a bird; here it has the one alone
 SOON = ("F101", "P104", "T101", "T102")  # where harm is found most often: it spares the rest
+FITTINGS = ("P", "L", "W", "B")  # first letters of what `fit` can mend
 A_DAY = date(2000, 1, 1)
 
 
@@ -43,6 +44,7 @@ class Fit:
             several things do, the one found first.
         shorts: What falls short there, in words.
         perch: The perch that a tethered bird is best tied to.
+        mendable: What does harm is a perch, a bath or a hatch that can be moved.
         unlawful: A standard that binds or the brief forbids it: no present home excuses that.
     """
 
@@ -50,6 +52,7 @@ class Fit:
     shorts: tuple[str, ...] = ()
     perch: str | None = None
     unlawful: bool = False
+    mendable: bool = False
 
     @property
     def suits(self) -> bool:
@@ -82,7 +85,7 @@ class Suitability:
         """Choose the checks once."""
         self.shelf = shelf_of(self.yard.own_standards, None)
         ours = [c for c in catalogue() if c.of_quarters is not None and c.code not in NOT_OURS]
-        self._checks = tuple(sorted(ours, key=lambda c: (not _is_law(c.code), c.code not in SOON)))
+        self._checks = tuple(sorted(ours, key=_rank))
 
     def loose_only(self, bird: Bird) -> str:
         """Why a bird may only be kept loose, by practice or a standard that binds; else blank."""
@@ -145,8 +148,11 @@ class Suitability:
             worse = RANK[f.status] > max(RANK["mind"], empty.get((f.code, f.fitting), 0))
             if not worse or (f.code[0] == "P" and f.fitting in others):
                 continue
-            if f.status == "harm":  # one is enough, and what a law asks was asked first
-                return Fit((_words(f),), perch=perch, unlawful=_is_law(f.code))
+            if f.status == "harm":  # one is enough: the gravest were asked first
+                return Fit(
+                    (_words(f),), perch=perch, unlawful=_is_law(f.code),
+                    mendable=f.code[0] in FITTINGS,
+                )  # fmt: skip
             shorts.append(_words(f))
         return Fit(shorts=tuple(shorts), perch=perch)
 
@@ -190,6 +196,11 @@ def _on_the_leash(yard: Yard, case: Case) -> Iterable[Finding]:
     for check in catalogue():
         if check.code in YARD_CHECKS and check.of_yard is not None:
             yield from check.of_yard(yard, (short,))
+
+
+def _rank(check: Check) -> tuple[bool, bool, bool]:
+    """What a law asks first, then the building, then what can be moved about in it."""
+    return not _is_law(check.code), check.code[0] in FITTINGS, check.code not in SOON
 
 
 def _is_law(code: str) -> bool:
