@@ -21,16 +21,18 @@ if TYPE_CHECKING:
 
 def command(
     yard_file: Annotated[Path, typer.Argument(metavar="YARD", help="The yard file.")],
-    quarters: Annotated[str, typer.Argument(metavar="QUARTERS", help="Name of the quarters.")],
+    quarters: Annotated[
+        str, typer.Argument(metavar="QUARTERS", help="Name of the quarters, or of a row.")
+    ],
     as_json: Annotated[bool, typer.Option("--json", help="Print the answer as JSON.")] = False,
 ) -> None:
     """Say where rain and wash water of one unit go, and size what leads them. Exit 0 or 2."""
     with refusing():
+        from mewswright.build.row import unit_or_row
         from mewswright.build.water.report import drainage
         from mewswright.checks.open import open_yard
 
-        yard = open_yard(yard_file)
-        answer = drainage(yard, yard.quarters_named(quarters))
+        answer = drainage(*unit_or_row(open_yard(yard_file), quarters))
     say(answer, as_json, _spoken)
 
 
@@ -52,7 +54,11 @@ def _spoken(answer: "Drainage") -> Iterator[str]:
             )
     if answer.soakaway:
         yield _soakaway(answer.soakaway)
-    if second := answer.second:
+    for name, second in (("", answer.second), ("Corridor", answer.corridor)):
+        if second is None:
+            continue
+        if name:
+            yield name
         yield from _roof(second.roof)
         if second.gutter:
             yield _gutter(second.gutter)

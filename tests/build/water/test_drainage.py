@@ -5,10 +5,12 @@ from importlib.resources import files
 from math import hypot
 
 import pytest
+import tomlkit
 from hypothesis import given
 from hypothesis.strategies import floats, integers
 from typer.testing import CliRunner
 
+from mewswright.build.row import unit_or_row
 from mewswright.build.shell import shell_of
 from mewswright.build.water.report import FOUL, drainage
 from mewswright.build.water.runoff import eave_of
@@ -16,6 +18,8 @@ from mewswright.build.water.soakaway_place import soakaway_place
 from mewswright.cli import app
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
+from support.corridor_yard import corridor_yard
+from support.row_yard import row_yard
 from support.units import unit_yard
 
 DEMO = str(files("mewswright.examples") / "alder-close.yard.toml")
@@ -230,3 +234,44 @@ def test_a_slope_brings_water_from_above_and_is_not_called_level():
     told = drainage(sloping, sloping.quarters[0])
     assert not any(said.startswith("the ground is level") for said in told.assumptions)
     assert any("comes down the slope to the back" in said for said in told.cautions)
+
+
+def test_a_row_drains_over_one_eave_as_its_roofs_together():
+    """Three units of 3000, two walls of 95 + 22 between, and 195 mm past each end: 9624 mm."""
+    row = drainage(*unit_or_row(row_yard(), "Row"))
+    units = [drainage(*unit_or_row(row_yard(), name)) for name in "ABC"]
+    assert row.gutter.length_m == pytest.approx(9.624)
+    assert row.roof.plan_area_m2 == pytest.approx(sum(u.roof.plan_area_m2 for u in units), abs=2e-3)
+    assert row.roof.flow_l_s == pytest.approx(sum(u.roof.flow_l_s for u in units), abs=1e-3)
+    assert row.roof.walls == ()
+
+
+def test_a_row_is_not_its_own_taller_neighbour():
+    """Its roof rises 900 mm: its own units would count as walls over it."""
+    yard = row_yard(front_height_mm=3000)
+    assert drainage(*unit_or_row(yard, "Row")).roof.walls == ()
+    assert drainage(*unit_or_row(yard, "A")).roof.walls == ()
+
+
+def test_the_corridor_of_a_row_has_an_eave_of_its_own():
+    found = drainage(*unit_or_row(corridor_yard(), "Row"))
+    assert (found.roof.falls_to, found.corridor.roof.falls_to) == ("front", "back")
+    assert found.corridor.gutter.length_m == pytest.approx(9.624)
+    # The units' back wall, 2700 mm high, sheds onto it where it stands over the corridor's 2050.
+    assert set(found.corridor.roof.walls) == {"A", "B", "C"}
+    high, long = 2.7 - 2.05, 3.0
+    assert found.corridor.roof.wall_area_m2 == pytest.approx(3 * high * long / 2, abs=1e-3)
+
+
+def test_the_command_drains_a_row(tmp_path):
+    path = tmp_path / "row.yard.toml"
+    data = corridor_yard().model_dump(mode="json", exclude_none=True)
+    path.write_text(tomlkit.dumps(data), encoding="utf-8")
+    told = CliRunner().invoke(app, ["drain", str(path), "Row", "--json"])
+    assert told.exit_code == 0, told.output
+    assert json.loads(told.stdout)["corridor"]["roof"]["falls_to"] == "back"
+    spoken = CliRunner().invoke(app, ["drain", str(path), "Row"])
+    assert "\nCorridor\n" in spoken.stdout
+    one = CliRunner().invoke(app, ["drain", str(path), "Nobody"])
+    assert one.exit_code == 2
+    assert "no quarters or row 'Nobody'" in one.output

@@ -77,7 +77,7 @@ class SoakawayAnswer(Answer):
 
 
 class SecondEave(Answer):
-    """The back slope of a duopitch: its rain, its gutter and where that goes."""
+    """A further eave: the back slope of a duopitch, or the roof of a row's corridor."""
 
     roof: RoofWater
     gutter: GutterAnswer | None
@@ -148,6 +148,7 @@ class Drainage(Answer):
     butt: ButtAnswer | None
     soakaway: SoakawayAnswer | None
     second: SecondEave | None  # of a duopitch; what stands above is its front slope
+    corridor: SecondEave | None = None  # behind a row: its own roof
     ground: GroundAnswer
     floor: FloorAnswer
     baths: tuple[BathAnswer, ...]

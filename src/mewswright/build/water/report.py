@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable
 
+from mewswright.build.corridor import Corridor, corridor_behind
 from mewswright.build.ground_line import GroundLine, ground_line
 from mewswright.build.ground_words import water_from_above
-from mewswright.build.shell import Shell, shell_of
+from mewswright.build.row import row_named, shell_in
+from mewswright.build.shell import Shell, Slope
 from mewswright.build.water.answers import Drainage, RoofWater, SecondEave
 from mewswright.build.water.rain import (
     butt_answer,
@@ -12,6 +14,7 @@ from mewswright.build.water.rain import (
     roof_water,
     soakaway_answer,
 )
+from mewswright.build.water.runoff import without_own_units
 from mewswright.build.water.wash import bath_answer, floor_answer, ground_answer
 from mewswright.handbook.water import drain_figure, gutter_sizes
 from mewswright.model.quarters import Quarters
@@ -41,7 +44,8 @@ def drainage(yard: Yard, quarters: Quarters) -> Drainage:
 
     Args:
         yard: For rain, climate, neighbours, taps, boundary and frost.
-        quarters: The unit.
+        quarters: The unit, or a row seen as one: its roofs together over one gutter, and the
+            roof of a corridor beside it.
 
     Returns:
         Roof, gutter, butt, soakaway, ground, floor and baths; with what was assumed, what
@@ -51,11 +55,15 @@ def drainage(yard: Yard, quarters: Quarters) -> Drainage:
         Problem: For a pitch, which has neither roof nor floor, or where no gutter of the
             handbook carries the rain.
     """
-    shell = shell_of(quarters)
+    shell = shell_in(yard, quarters)
+    ground = ground_line(yard, shell)
+    row = row_named(yard, quarters.name)
+    found = corridor_behind(yard, row) if row is not None else None
+    yard = without_own_units(yard, quarters)
     slope = shell.slopes[0]
     roof = roof_water(yard, shell, slope)
-    second = _second(yard, shell)
-    ground = ground_line(yard, shell)
+    second = _eave(yard, shell, shell.slopes[1]) if len(shell.slopes) > 1 else None
+    behind = _of_corridor(found) if found is not None else None
     return Drainage(
         yard=yard.yard.name,
         quarters=quarters.name,
@@ -64,19 +72,26 @@ def drainage(yard: Yard, quarters: Quarters) -> Drainage:
         butt=butt_answer(yard, shell, roof) if roof else None,
         soakaway=soakaway_answer(yard, shell, roof, slope) if roof else None,
         second=second,
+        corridor=behind,
         ground=ground_answer(quarters),
         floor=floor_answer(quarters),
         baths=tuple(bath_answer(yard, quarters, bath) for bath in quarters.baths),
         assumptions=tuple(_assumptions(yard, quarters, roof, ground)),
-        cautions=(*_cautions(quarters, roof, second), *_from_above(ground)),
+        cautions=(
+            *_cautions(quarters, roof, second, behind),
+            *_from_above(ground),
+        ),
         sources=_sources(),
     )
 
 
-def _second(yard: Yard, shell: Shell) -> SecondEave | None:
-    if len(shell.slopes) < 2:
-        return None
-    slope = shell.slopes[1]
+def _of_corridor(found: Corridor) -> SecondEave | None:
+    """The roof of a corridor, with what the taller units of its row shed onto it."""
+    shell = shell_in(found.yard, found.whole)
+    return _eave(without_own_units(found.yard, found.whole), shell, shell.slopes[0])
+
+
+def _eave(yard: Yard, shell: Shell, slope: Slope) -> SecondEave | None:
     roof = roof_water(yard, shell, slope)
     if roof is None:
         return None
@@ -124,8 +139,9 @@ def _assumptions(
 
 
 def _cautions(
-    quarters: Quarters, roof: RoofWater | None, second: SecondEave | None
-) -> Iterable[str]:
+    quarters: Quarters, roof: RoofWater | None, second: SecondEave | None,
+    corridor: SecondEave | None,
+) -> Iterable[str]:  # fmt: skip
     yield from CAUTIONS
     if roof is None:
         return
@@ -137,6 +153,14 @@ def _cautions(
         yield f"its back slope falls too little for its {roof.cover}: {second.roof.fall_words}"
     for met in (*roof.meets, *(() if second is None else second.roof.meets)):
         yield f"without a gutter the roof drips on {met.name}: {met.why}"
+    if corridor is not None:
+        for met in corridor.roof.meets:
+            yield f"without a gutter the corridor's roof drips on {met.name}: {met.why}"
+        if roof.falls_to == "back":
+            yield (
+                "the row's roof falls onto the corridor's: hang a gutter at each, for the "
+                "corridor's alone is sized for its own rain"
+            )
     if quarters.roof is not None and quarters.roof.overhang_back_mm == 0 == (
         quarters.roof.overhang_front_mm
     ):

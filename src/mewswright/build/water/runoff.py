@@ -169,15 +169,21 @@ def without_own_units(yard: Yard, quarters: Quarters) -> Yard:
     if row is None:
         return yard
     kept = tuple(one for one in yard.quarters if one.name not in row.quarters)
-    return yard.model_copy(update={"quarters": kept, "row": ()})
+    rest = tuple(one for one in yard.row if one is not row)
+    return yard.model_copy(update={"quarters": kept, "row": rest})
 
 
 def taller_beside_m2(yard: Yard, shell: Shell) -> tuple[float, tuple[str, ...]]:
     """Area that taller walls beside a roof shed onto it, and their names [m2].
 
     A feature is taken to run along the longest side of the roof, which is safe, and quarters
-    along no more of it than their own longest side.
+    along no more of it than their own longest side. Units of one row stand under one roof.
     """
+    name = shell.quarters.name
+    own = {name, *(row.name for row in yard.row)}  # a row seen as one stands for its units
+    for row in yard.row:
+        if name == row.name or name in row.quarters:
+            own |= set(row.quarters)
     outline = roof_outline_m(shell)
     top_m = m_from_mm(min(shell.front_mm, shell.back_mm))
     longest = max(roof_m(shell)[:2])
@@ -196,7 +202,7 @@ def taller_beside_m2(yard: Yard, shell: Shell) -> tuple[float, tuple[str, ...]]:
             min(longest, m_from_mm(max(other.width_mm, other.depth_mm))),
         )
         for other in yard.quarters
-        if other.name != shell.quarters.name
+        if other.name not in own
         and other.front_height_mm is not None
         and other.back_height_mm is not None
         and outlines_overlap_m(outline, other.corners_m) > -TOUCHING_M
