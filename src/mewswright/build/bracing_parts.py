@@ -97,8 +97,8 @@ def _knees(shell: Shell, wall: WallFrame) -> Iterable[Piece]:
     frame = shell.quarters.frame
     posts = [upright for upright in wall.uprights if upright.is_post]
     for left, right in pairwise(posts):
-        if right.from_mm - left.to_mm < 1:
-            continue  # two panels meet there
+        if right.middle_mm - left.middle_mm < 2 * frame.brace_leg_mm:
+            continue  # no room for two; such a bay counts for nothing against sway either
         for face_mm, way in ((left.to_mm, 1), (right.from_mm, -1)):
             stick = _knee(shell, wall.wall, face_mm, way)
             yield Piece(

@@ -29,7 +29,8 @@ from mewswright.build.pieces import Piece, marked_after
 from mewswright.build.rafters import rafter_middles_mm, slope_ends_mm
 from mewswright.build.ridge import ridge_of
 from mewswright.build.roof_sheets import too_flat
-from mewswright.build.row import row_named, shell_in, units_in
+from mewswright.build.row import row_named, shell_in
+from mewswright.build.row_units import standing_with
 from mewswright.build.shell import Shell, Slope, diagonal_mm, rafter_length_mm
 from mewswright.build.walls import WallFrame
 from mewswright.handbook.coatings import coating
@@ -165,19 +166,11 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
     )
 
 
-def _units(yard: Yard, quarters: Quarters) -> list[tuple[Yard, Quarters]]:
-    """The units that stand with one, itself among them, each in the yard that it is seen in."""
-    row = row_named(yard, quarters.name)
-    units = [(yard, unit) for unit in (units_in(yard, row) if row is not None else (quarters,))]
-    corridor = corridor_behind(yard, row) if row is not None else None
-    if corridor is not None:
-        units += [(corridor.yard, room) for room in corridor.rooms]
-    return units
-
-
 def _walls(yard: Yard, quarters: Quarters) -> list[WallFrame]:
     return [
-        w for seen, one in _units(yard, quarters) for w in framed_walls(seen, shell_in(seen, one))
+        wall
+        for one in standing_with(yard, quarters)
+        for wall in framed_walls(one.yard, shell_in(one.yard, one.unit))
     ]
 
 
@@ -188,8 +181,8 @@ def braced_by(yard: Yard, quarters: Quarters) -> list[Piece]:
     return [
         *(
             piece
-            for seen, unit in _units(yard, quarters)
-            for piece in bracing_pieces(seen, shell_in(seen, unit))
+            for one in standing_with(yard, quarters)
+            for piece in one.placed(bracing_pieces(one.yard, shell_in(one.yard, one.unit)))
         ),
         *(piece for one, where in held for piece in wall_anchors(one.frame, where)),
         *ridge_anchors(shell_in(yard, whole)),  # of a row: under its one roof
@@ -220,18 +213,18 @@ def further_pieces(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> lis
         quarters: The unit.
         parts: What stands, `built_frame`.
     """
-    units = _units(yard, quarters)
+    units = standing_with(yard, quarters)
     row = row_named(yard, quarters.name)
     corridor = corridor_behind(yard, row) if row is not None else None
     leant_on = next((row for row in yard.row if quarters.name in row.leaning), None)
     if corridor is not None:
         leant_on = corridor.row
-    names = [unit.name for _, unit in units]
+    names = [one.unit.name for one in units]
     return [
         *fixings(parts, quarters.frame.stud_spacing_mm, len(units)),
         *joint_fixings(_walls(yard, quarters)),
         *(corridor_fixings(yard, leant_on) if leant_on is not None else ()),
-        *(p for i, (seen, unit) in enumerate(units) for p in ironmongery(seen, unit, names[:i])),
+        *(p for i, one in enumerate(units) for p in ironmongery(one.yard, one.unit, names[:i])),
         *coats_of(parts, quarters.frame, quarters.name),
         *gutter_pieces(yard, quarters),
     ]

@@ -11,14 +11,12 @@ from mewswright.model.yard import Yard
 def with_knees(yard: Yard, quarters: Quarters, frame: BuiltFrame) -> BuiltFrame:
     """Add the knee braces to a unit's timber, marked as in its take-off.
 
-    Of a whole row none is added: each unit's own sheets show its own.
-
     Args:
         yard: The yard.
         quarters: The unit.
         frame: Its timber.
     """
-    if quarters.frame.brace != "knee" or frame.of_row:
+    if quarters.frame.brace != "knee":
         return frame
     braced = [p for p in braced_by(yard, quarters) if p.amount or p.sawn]
     knees = tuple(p for p in marked_after(frame.parts, braced) if p.what == KNEE)
