@@ -34,6 +34,7 @@ COMMANDS = {
     "outlook": "outlook",
     "place": "place",
     "year": "year",
+    "ration": "ration",
     "pack": "pack",
     "serve": "serve",
     "demo": "demo",
