@@ -8,11 +8,12 @@ from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from mewswright.build.frame import built_frame
+from mewswright.drawing.fall_words import fall_text
 from mewswright.drawing.front import front_elevation
 from mewswright.drawing.paper import fits
 from mewswright.drawing.plan import FreeCircle, quarters_plan
 from mewswright.drawing.scene import SCALES
-from mewswright.drawing.section import fall_text, side_section
+from mewswright.drawing.section import side_section
 from mewswright.drawing.sheet import bar_length_mm, sheet
 from mewswright.drawing.svg import to_svg
 from mewswright.drawing.yard_plan import yard_plan

@@ -16,7 +16,7 @@ from mewswright.drawing.hatch_detail import FLAP_MM
 from mewswright.drawing.outside import Opening, Outside, openings_seen, outside
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.rows import Rows, notes_below
+from mewswright.drawing.rows import Rows
 from mewswright.drawing.scene import (
     Box,
     Circle,
@@ -35,6 +35,7 @@ from mewswright.drawing.wall_detail import (
     cut_level,
     cut_list,
     cut_upright,
+    finished,
     floor_line,
     mark_names,
     rect,
@@ -141,16 +142,11 @@ def _laid_out(
     names = caption(plan, f"plan, the {view.side} below", letters)
     names += caption(cut, f"cut through, the {view.side} at the left", letters)
     names += mark_names([*walls[0], *through], letters)
-    box = box_of(p for m in (*drawn, *rows.marks, *more) for p in extent(m, scale))
-    notes = notes_below(letters, box.left, box.bottom, _notes(quarters, place, hole, walls))
-    title = fitting_title(bath)
-    return Scene(
-        name=f"bath-{number}",
-        title=f"{bath.name}, {quarters.name}",
-        description=f"Plan and section: {title}.",
-        scale=scale,
-        marks=(*rows.marks, *plan, *more, *cut, *names, *notes),
-    )
+    return finished(
+        letters, f"bath-{number}", f"{bath.name}, {quarters.name}",
+        f"Plan and section: {fitting_title(bath)}.", dims=[*rows.marks, *more], drawn=drawn,
+        names=names, lines=_notes(quarters, place, hole, walls),
+    )  # fmt: skip
 
 
 def _outline(place: Place, inset: float, title: str, *, water: bool = False) -> Mark:

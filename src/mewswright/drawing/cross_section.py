@@ -13,7 +13,7 @@ from mewswright.drawing.projection import cut, hull, middle, reach, seen
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Mark, Point, Polygon, Scene, box_of, extent, whole
 from mewswright.drawing.section_fittings import headroom, section_marks, section_spot
-from mewswright.drawing.section_room import doors_in, floor_marks
+from mewswright.drawing.section_room import clear_cut_mm, doors_in, floor_marks
 from mewswright.drawing.slab_rim import rim_in_section
 from mewswright.drawing.timber import Piece, distinct, part_marks, piece_mark
 from mewswright.model.fitting import Hatch
@@ -62,9 +62,8 @@ def cut_behind_front_mm(quarters: Quarters, frame: BuiltFrame | None) -> float:
     The middle, or the nearest place to it where the plane does not run lengthwise through
     a stud, a batten or another piece of timber.
     """
-    middle_mm = quarters.depth_mm / 2
     if frame is None:
-        return middle_mm
+        return quarters.depth_mm / 2
     blocked = [
         reach(solid.places_mm, 1)
         for part in frame.parts
@@ -72,14 +71,7 @@ def cut_behind_front_mm(quarters: Quarters, frame: BuiltFrame | None) -> float:
         for stick, solid in zip(part.sticks, solids_of(part, frame), strict=False)
         if abs(stick.end_mm[1] - stick.start_mm[1]) < 1
     ]
-    edges = [edge for low, high in blocked for edge in (low - 1, high + 1)]
-    for place in sorted(
-        (p for p in (middle_mm, *edges) if 0 < p < quarters.depth_mm),
-        key=lambda p: (abs(p - middle_mm), p),
-    ):
-        if not any(low <= place <= high for low, high in blocked):
-            return place
-    return middle_mm
+    return clear_cut_mm(quarters.depth_mm, blocked)
 
 
 def _laid_out(

@@ -21,13 +21,14 @@ from mewswright.drawing.outside import Opening, Outside, openings_seen, outside
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import middle
-from mewswright.drawing.rows import Edge, Rows, notes_below
+from mewswright.drawing.rows import Edge, Rows
 from mewswright.drawing.scene import Box, Mark, Point, Scene, box_of, extent, whole
 from mewswright.drawing.timber import Piece
 from mewswright.drawing.wall_detail import (
     caption,
     cut_level,
     cut_list,
+    finished,
     floor_line,
     mark_names,
     rect,
@@ -104,18 +105,11 @@ def _laid_out(
         name = f"space:{space.name}"
         spot = middle(p for m in plan if m.item == name for p in extent(m, scale))
         names += letters.label(spot, space.name, item=name, centred=True)
-    whole_box = box_of(p for m in (*drawn, *rows.marks, *across) for p in extent(m, scale))
-    notes = notes_below(
-        letters, whole_box.left, whole_box.bottom,
-        _notes(yard, quarters, door) + cut_list([*near, *walls]),
+    return finished(
+        letters, f"door-{number}", f"{title.partition(',')[0]}, {quarters.name}",
+        f"Seen from outside, with its plan: {title}.", dims=[*rows.marks, *across], drawn=drawn,
+        names=names, lines=_notes(yard, quarters, door) + cut_list([*near, *walls]),
     )  # fmt: skip
-    return Scene(
-        name=f"door-{number}",
-        title=f"{title.partition(',')[0]}, {quarters.name}",
-        description=f"Seen from outside, with its plan: {title}.",
-        scale=scale,
-        marks=(*rows.marks, *marks, *across, *plan, *names, *notes),
-    )
 
 
 def _leaf_marks(door: Door, seen: Opening) -> list[Mark]:

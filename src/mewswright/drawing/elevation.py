@@ -6,6 +6,7 @@ from dataclasses import replace
 from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.bar_marks import bars_label, bars_notes, crowded_bars
 from mewswright.drawing.corridor_marks import corridor_rows
+from mewswright.drawing.fall_words import fall_text
 from mewswright.drawing.footing_marks import BURIED, ground_mark
 from mewswright.drawing.front import infill_text, opening
 from mewswright.drawing.outside import FLUSH_MM, Opening, Outside, openings_seen, outside, placed
@@ -22,7 +23,6 @@ from mewswright.drawing.rain_marks import (
 from mewswright.drawing.row_marks import clear_edges
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Fill, Line, Mark, Point, Polygon, Scene, box_of, extent, whole
-from mewswright.drawing.section import fall_text
 from mewswright.drawing.slab_rim import rim_from_outside
 from mewswright.drawing.timber import Piece, part_marks, piece_mark
 from mewswright.model.fitting import Side

@@ -11,13 +11,14 @@ from mewswright.drawing.fitting_marks import fitting_title, item_of
 from mewswright.drawing.outside import Opening, Outside, openings_seen, outside
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.rows import Rows, notes_below
+from mewswright.drawing.rows import Rows
 from mewswright.drawing.scene import Arc, Box, Mark, Scene, box_of, extent, whole
 from mewswright.drawing.timber import Piece
 from mewswright.drawing.wall_detail import (
     caption,
     cut_list,
     cut_upright,
+    finished,
     floor_line,
     mark_names,
     rect,
@@ -107,18 +108,12 @@ def _laid_out(
     names += caption(beside, "cut through, outside at the left", letters)
     names += mark_names(near, letters)
     names += mark_names(shifted([p for p in through if p.part.section], x0), letters)
-    box = box_of(p for m in (*marks, *rows.marks, *across, *beside) for p in extent(m, scale))
-    notes = notes_below(
-        letters, box.left, box.bottom, _notes(quarters, hatch, seen, view, [*near, *through])
-    )
-    title = fitting_title(hatch)
-    return Scene(
-        name=f"hatch-{number}",
-        title=f"{hatch.name}, {quarters.name}",
-        description=f"Seen from outside, with the wall cut through it: {title}.",
-        scale=scale,
-        marks=(*rows.marks, *marks, *across, *beside, *names, *notes),
-    )
+    return finished(
+        letters, f"hatch-{number}", f"{hatch.name}, {quarters.name}",
+        f"Seen from outside, with the wall cut through it: {fitting_title(hatch)}.",
+        dims=[*rows.marks, *across], drawn=[*marks, *beside], names=names,
+        lines=_notes(quarters, hatch, seen, view, [*near, *through]),
+    )  # fmt: skip
 
 
 def _elevation(hatch: Hatch, near: Sequence[Piece], seen: Opening) -> list[Mark]:

@@ -5,13 +5,13 @@ from math import hypot
 from mewswright.build.gutter_parts import PIPE
 from mewswright.build.gutter_shapes import SIDES
 from mewswright.build.parts import BuiltFrame
+from mewswright.drawing.fall_words import fall_text, slope_texts
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.projection import middle, seen
 from mewswright.drawing.rain_marks import rain_notes, rain_parts, rain_pieces
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import Line, Mark, Point, Polygon, Scene, box_of, extent, whole
-from mewswright.drawing.section import fall_text, slope_texts
 from mewswright.drawing.timber import Piece, part_marks, part_title, piece_mark, pieces_of
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters

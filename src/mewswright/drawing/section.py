@@ -1,33 +1,30 @@
 """The side section of one unit: cut front to back through its middle, looking left."""
 
 from collections.abc import Sequence
-from math import atan2, degrees
 
 from mewswright.build.parts import BuiltFrame
 from mewswright.drawing.corridor_marks import corridor_rows
+from mewswright.drawing.fall_words import fall_text
 from mewswright.drawing.fitting_marks import fitting_title, item_of
 from mewswright.drawing.footing_marks import base_words
-from mewswright.drawing.front import Span
 from mewswright.drawing.knees import with_knees
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
-from mewswright.drawing.projection import cut, middle, reach, seen, stick_corners
+from mewswright.drawing.projection import cut, reach, seen, stick_corners
 from mewswright.drawing.rain_marks import rain_parts, rain_pieces, with_rain
 from mewswright.drawing.rows import Rows, notes_below
 from mewswright.drawing.scene import (
     Mark,
-    Point,
     Polygon,
     Scene,
     box_of,
     extent,
-    whole,
 )
 from mewswright.drawing.section_fittings import headroom, section_marks, section_spot
-from mewswright.drawing.section_room import doors_in, floor_marks
+from mewswright.drawing.section_room import clear_cut_mm, doors_in, floor_marks
+from mewswright.drawing.section_rows import section_rows
 from mewswright.drawing.slab_rim import rim_in_section
 from mewswright.drawing.timber import Piece, distinct, part_marks, part_title, piece_mark, pieces_of
-from mewswright.model.fitting import Hatch
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
@@ -65,34 +62,6 @@ def side_section(
     return at_scale(lambda n: _laid_out(yard, quarters, frame, n), scale, paper, least)
 
 
-def fall_text(quarters: Quarters) -> str:
-    """Say the fall of the roof as a ratio, an angle and a height."""
-    if quarters.ridge_mm is not None:
-        at = whole(quarters.ridge_mm[0])
-        return f"has its ridge {at} behind the front; {'; '.join(slope_texts(quarters))}"
-    assert quarters.front_height_mm is not None
-    assert quarters.back_height_mm is not None
-    fall = quarters.front_height_mm - quarters.back_height_mm
-    if fall == 0:
-        return "roof level: no fall"
-    return _fall("back" if fall > 0 else "front", quarters.depth_mm, fall)
-
-
-def slope_texts(quarters: Quarters) -> tuple[str, ...]:
-    """Say the fall of each slope, the front one first."""
-    if quarters.ridge_mm is None:
-        return (fall_text(quarters),)
-    (y0, front), (at, ridge), (y1, back) = quarters.ceiling_line_mm
-    return _fall("front", at - y0, ridge - front), _fall("back", y1 - at, ridge - back)
-
-
-def _fall(to: str, run: float, fall: float) -> str:
-    return (
-        f"falls to the {to} 1:{run / abs(fall):.1f}, {degrees(atan2(abs(fall), run)):.1f}°, "
-        f"{whole(abs(fall))} in {whole(run)}"
-    )
-
-
 def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: int) -> Scene:
     letters = Lettering(scale, boxed=True)
     behind, cut_through = _pieces(quarters, frame)
@@ -105,7 +74,7 @@ def _laid_out(yard: Yard, quarters: Quarters, frame: BuiltFrame | None, scale: i
     for fitting in quarters.fitting:
         marks += section_marks(fitting, quarters, frame, scale, "side")
     rows = Rows(letters, box_of(p for m in room + marks for p in extent(m, scale)))
-    _dimension(rows, quarters, frame, behind, [s for _, s in openings])
+    section_rows(rows, quarters, frame, behind, [s for _, s in openings])
     corridor_rows(rows, yard, quarters)
     rows.finish()
 
@@ -195,16 +164,7 @@ def cut_at_mm(quarters: Quarters, frame: BuiltFrame) -> float:
         for stick in part.sticks
         if abs(stick.end_mm[0] - stick.start_mm[0]) < 1
     ]
-    middle_mm = quarters.width_mm / 2
-    edges = [edge for low, high in blocked for edge in (low - 1, high + 1)]
-    places = sorted(
-        (p for p in [middle_mm, *edges] if 0 < p < quarters.width_mm),
-        key=lambda p: (abs(p - middle_mm), p),
-    )
-    for place in places:
-        if not any(low <= place <= high for low, high in blocked):
-            return place
-    return middle_mm
+    return clear_cut_mm(quarters.width_mm, blocked)
 
 
 def _room(quarters: Quarters) -> list[Mark]:
@@ -233,67 +193,4 @@ def _roof_names(
     return letters.label(
         (y, top), f"Roof {fall_text(quarters)}", item="roof:all", prefer=(90,), bold=True,
         title=f"Roof {fall_text(quarters)}",
-    )  # fmt: skip
-
-
-def _dimension(
-    rows: Rows, quarters: Quarters, frame: BuiltFrame | None, behind: Sequence[Piece],
-    openings: Sequence[Span],
-) -> None:  # fmt: skip
-    assert quarters.front_height_mm is not None
-    assert quarters.back_height_mm is not None
-    d, zf, zb = quarters.depth_mm, quarters.front_height_mm, quarters.back_height_mm
-    inside = [f for f in quarters.fitting if not isinstance(f, Hatch)]
-    spots = [section_spot(f, quarters, "side") for f in inside]
-    items, titles = [item_of(f) for f in inside], [fitting_title(f) for f in inside]
-    rows.running("bottom", "fittings, from front", 0, spots, items=items, titles=titles)
-    jambs: list[Point] = [(p[0], low[1]) for low, high in openings for p in (low, high)]
-    rows.running("bottom", "door, from front", 0, jambs)
-    rows.running("right", "fittings, from floor", 0, spots, items=items, titles=titles)
-    sills: list[Point] = []
-    for f in quarters.fitting:
-        if isinstance(f, Hatch):
-            y = section_spot(f, quarters, "side")[0]
-            sills += [(y, f.sill_mm), (y, f.sill_mm + f.height_mm)]
-    sills += [(low[0], z[1]) for low, high in openings for z in (low, high)]
-    rows.running("right", "openings, from floor", 0, sills)
-    rows.single("right", (d, 0), (d, zb), prefix="clear ", title="Back height")
-    rows.single("left", (0, 0), (0, zf), prefix="clear ", title="Front height")
-    if (ridge := quarters.ridge_mm) is not None:
-        rows.single("right", (ridge[0], 0), ridge, prefix="ridge ", title="Height of the ridge")
-        if frame is not None:
-            beam = min(s.start_mm[2] - s.depth_mm / 2 for p in frame.parts if p.kind == "ridge"
-                       for s in p.sticks)  # fmt: skip
-            rows.single("right", (ridge[0], 0), (ridge[0], beam), prefix="under beam ",
-                        title="Clear height under the ridge beam")  # fmt: skip
-        rows.single("bottom", (0, 0), (ridge[0], 0), prefix="to the ridge ", title="Ridge")
-    deep = quarters.floor.depth_mm
-    if deep > 0:
-        rows.single("right", (d, -deep), (d, 0), item="floor:all", title="Depth of the substrate")
-    if frame is None:
-        rows.single("bottom", (0, 0), (d, 0), prefix="clear ", title="Clear depth")
-        return
-    t = frame.wall_mm
-    y0, y1 = -t, frame.outer_depth_mm - t
-    studs = [p for p in behind if p.part.kind in ("stud", "post")]
-    rows.running(
-        "bottom", "timber, from outer front", -t, [middle(p.points) for p in studs], witness=False
-    )
-    rows.single("bottom", (0, 0), (d, 0), prefix="clear ", title="Clear depth")
-    rows.single("bottom", (y0, 0), (y1, 0), prefix="outer ", title="Outer depth of the frame")
-    front, back = frame.roof_front_edge_mm, frame.roof_back_edge_mm
-    rows.roof(
-        "top", ((front[1], front[2]), (back[1], back[2])), ((y0, zf), (y1, zb)), "roof, level "
-    )
-    level: list[Point] = [
-        (y0, z)
-        for p in behind
-        if p.part.kind in ("sole", "nogging") and p.stick is not None
-        if abs(p.stick.start_mm[2] - p.stick.end_mm[2]) < 1 and reach(p.corners, 1)[1] > 1
-        for z in reach(p.corners, 2)
-    ]
-    rows.running("left", "left wall timber, from floor", 0, level, witness=False)
-    rows.running(
-        "left", "roof underside, from floor", 0, [(front[1], front[2]), (back[1], back[2])],
-        witness=False,
     )  # fmt: skip

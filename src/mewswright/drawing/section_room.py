@@ -1,11 +1,31 @@
 """What both sections of a unit show of its room: the floor, and the doors of the far wall."""
 
+from collections.abc import Sequence
+
 from mewswright.drawing.front import Span, opening
 from mewswright.drawing.openings import door_title, doors_of, item_of_door
 from mewswright.drawing.scene import Line, Mark, Polygon
 from mewswright.model.fitting import Side
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
+
+
+def clear_cut_mm(run_mm: float, blocked: Sequence[tuple[float, float]]) -> float:
+    """Where a section is cut [mm]: the middle of a run, or the nearest place clear of timber.
+
+    Args:
+        run_mm: Clear length that the plane stands across.
+        blocked: Stretches in which timber would be cut lengthwise.
+    """
+    middle_mm = run_mm / 2
+    edges = [edge for low, high in blocked for edge in (low - 1, high + 1)]
+    for place in sorted(
+        (p for p in (middle_mm, *edges) if 0 < p < run_mm),
+        key=lambda p: (abs(p - middle_mm), p),
+    ):
+        if not any(low <= place <= high for low, high in blocked):
+            return place
+    return middle_mm
 
 
 def floor_marks(run_mm: float, quarters: Quarters) -> list[Mark]:

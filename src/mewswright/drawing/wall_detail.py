@@ -14,6 +14,7 @@ from mewswright.drawing.framing import counted_parts, wall_pieces
 from mewswright.drawing.outside import Outside
 from mewswright.drawing.placing import Lettering
 from mewswright.drawing.projection import View, cut, hull, middle
+from mewswright.drawing.rows import notes_below
 from mewswright.drawing.scene import (
     TEXT_MM,
     Box,
@@ -23,6 +24,7 @@ from mewswright.drawing.scene import (
     Pen,
     Point,
     Polygon,
+    Scene,
     box_of,
     extent,
     text_box,
@@ -146,3 +148,26 @@ def shifted(pieces: Iterable[Piece], dx: float, dy: float = 0) -> list[Piece]:
     return [
         replace(piece, points=tuple((x + dx, y + dy) for x, y in piece.points)) for piece in pieces
     ]
+
+
+def finished(
+    letters: Lettering, name: str, title: str, description: str, *, dims: Sequence[Mark],
+    drawn: Sequence[Mark], names: Sequence[Mark], lines: Sequence[str],
+) -> Scene:  # fmt: skip
+    """Put the notes of a detail under its views and make a scene of all.
+
+    Args:
+        letters: Lettering so far.
+        name: Name of the scene.
+        title: What it shows.
+        description: How.
+        dims: Dimensions of its views.
+        drawn: What is drawn in them.
+        names: Captions and marks.
+        lines: The notes.
+    """
+    scale = letters.scale
+    box = box_of(p for m in (*drawn, *dims) for p in extent(m, scale))
+    notes = notes_below(letters, box.left, box.bottom, lines)
+    marks = (*dims, *drawn, *names, *notes)
+    return Scene(name=name, title=title, description=description, scale=scale, marks=marks)
