@@ -2,7 +2,9 @@
 
 import pytest
 
-from mewswright.build.row import starts_mm, unit_or_row
+from mewswright.build.frame import framed_walls
+from mewswright.build.row import shell_in, starts_mm, unit_or_row
+from mewswright.build.row_units import shared_walls
 from mewswright.build.takeoff import take_off
 from support.row_yard import row_yard
 from support.units import BARRED
@@ -65,3 +67,16 @@ def test_a_panel_of_a_row_that_is_too_heavy_names_its_unit():
     said = _row(row_yard(frame={"carry_kg": 5})).cautions
     assert any(c.startswith("Panel A F1: it weighs") for c in said)
     assert any(c.startswith("Panel C R1: it weighs") for c in said)
+
+
+def test_the_joints_of_shared_walls_are_checked_too():
+    """Three units share two walls, each as deep as an outer side and split as that is."""
+    yard, whole = unit_or_row(_yard(), "Row")
+    walls = shared_walls(yard, whole)
+    assert [(wall.wall.side, wall.wall.shell.quarters.name) for wall in walls] == [
+        ("right", "A"), ("right", "B"),
+    ]  # fmt: skip
+    outer = next(w for w in framed_walls(yard, shell_in(yard, whole)) if w.wall.side == "right")
+    assert [wall.joints_mm for wall in walls] == [outer.joints_mm] * 2
+    assert len(outer.joints_mm) > 0
+    assert shared_walls(yard, yard.quarters[0]) == []

@@ -38,6 +38,7 @@ from mewswright.build.member_loads import FacePush, MemberLoads, MemberResult
 from mewswright.build.panel_joints import panel_joints
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.row import row_named, same_front, shell_in, units_in
+from mewswright.build.row_units import shared_walls
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.soles import sole_results
 from mewswright.build.steel_beams import beam_assumptions, beam_cautions, beam_refusals
@@ -179,7 +180,7 @@ def frame_report(yard: Yard, quarters: Quarters) -> FrameReport:
     stands = stability_of(yard, quarters, built, loads)
     walls = framed_walls(yard, shell)
     joints = joints_of(quarters, loads, lines, carried, stands)
-    joints += panel_joints(quarters.frame, walls, wind)
+    joints += panel_joints(quarters.frame, (*walls, *shared_walls(yard, quarters)), wind)
     steel = (*steel_refusals(quarters, lines), *beam_refusals(quarters))
     bearing = pressure_of(yard, quarters, loads, lines, carried)
     shares = [

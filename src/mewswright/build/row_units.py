@@ -4,9 +4,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from mewswright.build.corridor import Corridor, behind_the_row, corridor_behind
+from mewswright.build.frame import framed_walls
 from mewswright.build.pieces import Piece
-from mewswright.build.row import row_named, starts_mm, units_in
+from mewswright.build.row import row_named, shell_in, starts_mm, units_in
 from mewswright.build.row_frame import placed
+from mewswright.build.walls import WallFrame
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
@@ -58,3 +60,14 @@ def standing_with(yard: Yard, quarters: Quarters) -> list[Standing]:
         Standing(corridor.yard, room, rooms, i, start, corridor)
         for i, (room, start) in enumerate(zip(rooms, starts, strict=True))
     ]
+
+
+def shared_walls(yard: Yard, quarters: Quarters) -> list[WallFrame]:
+    """Walls between the units of a row, each framed as its owner builds it; none of one unit."""
+    found = []
+    for one in standing_with(yard, quarters):
+        if one.beside and one.corridor is None:
+            shell = shell_in(one.yard, one.unit)
+            walls = framed_walls(one.yard, shell)
+            found += [wall for wall in walls if shell.join(wall.wall.side) is not None]
+    return found
