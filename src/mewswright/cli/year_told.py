@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from mewswright.cli.year_living import changes_spoken
 
 if TYPE_CHECKING:
-    from mewswright.year.report import StayTold, YearReport
+    from mewswright.year.report import ConflictTold, StayTold, YearReport
 
 
 def spoken(report: "YearReport") -> Iterator[str]:
@@ -15,14 +15,26 @@ def spoken(report: "YearReport") -> Iterator[str]:
     yield f"{report.yard}: the year from {report.starts_on} to {report.ends_on}, by {unit}"
     if report.conflict is not None:
         yield ""
-        yield "There is no plan." if report.conflict.proven else "No plan was found in the time."
-        yield from (f"  {reason.says}" for reason in report.conflict.reasons)
-        yield from (f"  To make one: {one.says}" for one in report.conflict.relax)
+        yield from _conflict(report.conflict)
     else:
         yield from _plan(report)
         yield from changes_spoken(report)
     yield from _listed("Taken for granted", report.assumed)
     yield from _listed("Mind", report.cautions)
+
+
+def _conflict(conflict: "ConflictTold") -> Iterator[str]:
+    yield "There is no plan." if conflict.proven else "No plan was found in the time."
+    if conflict.says:
+        yield conflict.says
+    yield from _listed(
+        "In each other's way" if conflict.minimal else "Among these, some are in each other's way",
+        (reason.says for reason in conflict.reasons),
+    )
+    yield from _listed(
+        "Ways out, the cheapest first" if conflict.cheapest else "Ways out that were found",
+        (f"{one.says} (price {one.price}; {one.plan.moves} moves)" for one in conflict.relax),
+    )
 
 
 def _plan(report: "YearReport") -> Iterator[str]:

@@ -204,6 +204,9 @@ def _relaxed(report: YearReport | None) -> list[tuple[str, dict[str, Any]]]:
     """What would make a plan possible, each with the form fields that try it."""
     if report is None or report.conflict is None:
         return []
+    rules = {rule.key for rule in report.rules}  # other changes cannot be tried from the page
     return [
-        (relax.says, {"key": relax.change, "total": relax.total}) for relax in report.conflict.relax
-    ]
+        (relax.says, {"keys": relax.keys if rules.issuperset(relax.keys) else (),
+                      "total": relax.plan.total})
+        for relax in report.conflict.relax
+    ]  # fmt: skip

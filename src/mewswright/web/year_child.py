@@ -21,6 +21,7 @@ from mewswright.year.report import Found
 
 SEED = 1
 PATIENCE_S = 3.0  # between being told to stop and saying the best so far
+EXPLAINING = 0.5  # share of the seconds for saying why nothing fits, once they are gone
 
 
 def say(**told: object) -> None:
@@ -65,7 +66,9 @@ class _Best:
 
 
 def _answer(path: Path, asked: dict[str, Any], stop: threading.Event) -> None:
+    from mewswright.build.cut.effort import Effort
     from mewswright.checks.open import open_yard
+    from mewswright.year.conflict import why_not
     from mewswright.year.planned import planned
     from mewswright.year.problem import year_problem
     from mewswright.year.report import year_report
@@ -91,7 +94,13 @@ def _answer(path: Path, asked: dict[str, Any], stop: threading.Event) -> None:
     searching.join(PATIENCE_S)
     if not found and not stop.is_set():
         return  # it broke: the page says so
-    report = year_report(problem, found[0] if found else best, monotonic() - begun)
+    answer: Found = found[0] if found else best
+    conflict = None
+    if answer.rows is None and not asked["without"] and not stop.is_set():
+        say(phase="asking why nothing fits")
+        until = monotonic() + EXPLAINING * float(asked["seconds"])
+        conflict = why_not(problem, Effort(None, monotonic, until), SEED)
+    report = year_report(problem, answer, monotonic() - begun, conflict)
     say(report=report.model_dump(mode="json"))
 
 

@@ -11,7 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from mewswright.year.charges import parts_of
 from mewswright.year.cost import cost_parts
 from mewswright.year.instance import Rows
-from mewswright.year.laid import Laid
+from mewswright.year.laid import Laid, Rule
 from mewswright.year.problem import YearProblem
 
 
@@ -64,25 +64,42 @@ class Objective(_Told):
 
 
 class ReasonTold(_Told):
-    """A rule that cannot be kept with the others."""
+    """A rule: a wish of the keeper's, a fact of the yard, or what a standard or a bird asks."""
 
     key: str
     says: str
+    kind: Literal["wish", "fact", "standard"]
+
+
+class PlanTold(_Told):
+    """A plan that was made and looked at, in short. A new room is called by its make."""
+
+    moves: int
+    total: int
+    stays: tuple[StayTold, ...]
 
 
 class RelaxTold(_Told):
-    """A change that would make a plan possible, as tried, and what the plan would cost."""
+    """Rules to give up, or changes to make, after which there is a plan: this one."""
 
-    change: str
+    keys: tuple[str, ...]
     says: str
-    total: int | None = None
+    price: int
+    plan: PlanTold
 
 
 class ConflictTold(_Told):
-    """Why there is no plan; `proven` is False where none was found in the time."""
+    """Why there is no plan.
+
+    `proven` is False where none was found in the time; `minimal` is True where a plan was found
+    without any one of the reasons; `cheapest` is True where no cheaper way out was passed over.
+    """
 
     proven: bool
+    says: str
+    minimal: bool
     reasons: tuple[ReasonTold, ...]
+    cheapest: bool
     relax: tuple[RelaxTold, ...]
 
 
@@ -156,7 +173,7 @@ def year_report(
         conflict=None if answer.rows is not None else conflict or _unknown(laid),
         moved=moved,
         cleaned=cleaned,
-        rules=tuple(ReasonTold(key=r.key, says=r.says) for r in laid.rules),
+        rules=tuple(reason_told(r) for r in laid.rules),
         assumed=laid.assumed,
         cautions=(*laid.cautions, *CAUTIONS),
     )
@@ -293,5 +310,14 @@ def _unknown(laid: Laid) -> ConflictTold:
             keys |= {f"isolation:{n}" for n in member.birds} if unit.entry else set()
             keys |= {f"suits:{' and '.join(member.birds)}"} if not unit.suitable else set()
             keys |= {f"suits:{' and '.join(member.birds)}:sick"} if member.sick else set()
-            reasons += [ReasonTold(key=r.key, says=r.says) for r in laid.rules if r.key in keys]
-    return ConflictTold(proven=bool(reasons), reasons=tuple(reasons), relax=())
+            reasons += [reason_told(r) for r in laid.rules if r.key in keys]
+    return ConflictTold(
+        proven=bool(reasons),
+        says="" if reasons else "No plan was found in the time, and no proof that there is none.",
+        minimal=False, reasons=tuple(reasons), cheapest=False, relax=(),
+    )  # fmt: skip
+
+
+def reason_told(rule: Rule) -> ReasonTold:
+    """A rule in the words of the report."""
+    return ReasonTold(key=rule.key, says=rule.says, kind=rule.kind)

@@ -84,6 +84,8 @@ def weekly(
     if work is not None:
         solver.parameters.max_deterministic_time = max(1e-3, work)
     solver.parameters.stop_after_first_solution = first_only
+    if first_only:  # whether there is any plan is mostly told sooner than probing is done
+        solver.parameters.cp_model_probing_level = 0
 
     class Heard(cp_model.CpSolverSolutionCallback):
         def on_solution_callback(self) -> None:
