@@ -66,6 +66,10 @@ def add_entries(
 
 
 def _row(entry: NewEntry) -> dict[str, Any]:
+    for name in ("bird", "quarters", "what"):
+        text = getattr(entry, name) or ""
+        if "\x00" in text or not _is_text(text):
+            raise Problem(f"{entry.kind}: {name} {text!r} holds what no text has: write it again")
     return {
         "uid": str(entry.uid or uuid4()),
         "kind": entry.kind,
@@ -78,6 +82,14 @@ def _row(entry: NewEntry) -> dict[str, Any]:
         "corrects_uid": str(entry.corrects) if entry.corrects else None,
         "withdrawn": int(entry.withdrawn),
     }
+
+
+def _is_text(text: str) -> bool:
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def entry_fields(row: dict[str, Any]) -> tuple[str | None, ...]:
@@ -117,15 +129,20 @@ def _ids(connection: Connection, uids: Iterable[str]) -> dict[str, int]:
     return found
 
 
-def add_rows(connection: Connection, rows: Sequence[dict[str, Any]]) -> int:
+def add_rows(connection: Connection, rows: Sequence[dict[str, Any]], checking: bool = False) -> int:
     """Add rows of entries that carry everything but `id`, `corrects` and `digest`.
 
     Args:
         connection: Inside `Book.writing`.
         rows: The rows.
+        checking: True for rows of an export: each carries in `want` the digest and the place in
+            the book that it had.
 
     Returns:
         How many were new.
+
+    Raises:
+        Problem: If a row corrects what is not there, or was changed since it was exported.
     """
     from sqlalchemy import insert, select, update
 
@@ -142,6 +159,11 @@ def add_rows(connection: Connection, rows: Sequence[dict[str, Any]]) -> int:
     _settle_corrections(connection, fresh, have)
     for row in fresh:
         head = row["digest"] = link(head, entry_fields(row))
+        if checking and row.pop("want") != (head, row["id"]):
+            raise Problem(
+                f"entry {row['id']} ({row['kind']}) was changed after it was exported, or is out "
+                "of its order: export the book again"
+            )
     for some in parts(fresh, MANY):
         connection.execute(
             insert(Entry),
