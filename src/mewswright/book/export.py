@@ -111,8 +111,9 @@ def export_book(book: Book, folder: Path, form: Form = "csv") -> dict[str, int]:
             for name, rows in tables.items():
                 _write_table(folder / f"{name}.{form}", _TABLES[name], rows(), form)
         head = asdict(own) | {"created_at": moment_text(own.created_at), "format": FORMAT}
-        for name, shape in {**_TABLES, "book": BookHead}.items():
-            schema = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
+        shapes: dict[str, type[BaseModel]] = {**_TABLES, "book": BookHead}
+        for name, shape in shapes.items():
+            schema: dict[str, Any] = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
             schema |= shape.model_json_schema()
             _write_json(folder / f"{name}.schema.json", schema)
         _write_json(folder / "book.json", head)  # last: a folder without it is not whole
@@ -197,7 +198,7 @@ def _csv_rows(
         for number, cells in enumerate(reader, start=1):
             if len(cells) != len(names):
                 raise Problem(f"{path}, row {number}: {len(cells)} cells, {len(names)} are asked")
-            row = {
+            row: dict[str, Any] = {
                 name: None if cell == "" and name in may_be_nothing else cell
                 for name, cell in zip(names, cells, strict=True)
             }

@@ -117,7 +117,8 @@ def parts(items: Iterable[Any], size: int) -> Iterator[list[Any]]:
         yield handful
 
 
-def _ids(connection: Connection, uids: Iterable[str]) -> dict[str, int]:
+def ids_of(connection: Connection, uids: Iterable[str]) -> dict[str, int]:
+    """Place in the book of the entries that it has, by their names."""
     from sqlalchemy import select
 
     from mewswright.book.tables import Entry
@@ -149,7 +150,7 @@ def add_rows(connection: Connection, rows: Sequence[dict[str, Any]], checking: b
     from mewswright.book.tables import Entry, Info
 
     count, head = connection.execute(select(Info.entries, Info.entry_head)).one()
-    have = _ids(connection, (row["uid"] for row in rows))
+    have = ids_of(connection, (row["uid"] for row in rows))
     fresh = []
     for row in rows:
         if row["uid"] not in have:
@@ -181,7 +182,7 @@ def _settle_corrections(
     from mewswright.book.tables import Entry
 
     wanted = {row["corrects_uid"] for row in fresh if row["corrects_uid"]}
-    have.update(_ids(connection, wanted - set(have)))
+    have.update(ids_of(connection, wanted - set(have)))
     taken: dict[int, str] = {}
     for some in parts([have[uid] for uid in wanted if uid in have], ASKED):
         query = select(Entry.corrects, Entry.uid).where(Entry.corrects.in_(some))

@@ -36,6 +36,7 @@ COMMANDS = {
     "year": "year",
     "ration": "ration",
     "pack": "pack",
+    "book": "book",
     "serve": "serve",
     "demo": "demo",
     "handbook": "handbook",
@@ -73,7 +74,10 @@ def mewswright(
 for _name, _module in COMMANDS.items():
     if find_spec(f"mewswright.cli.{_module}"):
         _found = import_module(f"mewswright.cli.{_module}")
-        app.command(_name, cls=getattr(_found, "Command", None))(_found.command)
+        if hasattr(_found, "app"):  # a command with commands of its own
+            app.add_typer(_found.app, name=_name)
+        else:
+            app.command(_name, cls=getattr(_found, "Command", None))(_found.command)
 
 
 def main() -> None:
