@@ -7,6 +7,7 @@ import pytest
 
 from mewswright import handbook
 from mewswright.handbook.tables import rows
+from mewswright.handbook.water import gutter_sizes
 from mewswright.model.problem import Problem
 
 
@@ -201,7 +202,7 @@ def test_all_105_collected_materials_are_here():
     assert len({row["id"] for row in rows("materials")} - added) == 105
 
 
-@pytest.mark.parametrize("size", handbook.water.gutter_sizes(), ids=lambda s: f"{s.diameter_mm:g}")
+@pytest.mark.parametrize("size", gutter_sizes(), ids=lambda s: f"{s.diameter_mm:g}")
 def test_every_gutter_and_outlet_can_be_bought(size):
     """Mass of a metre: half of the round, or all of it, by thickness and 1400 kg/m3 of PVC."""
     gutter = handbook.material(f"half_round_{size.diameter_mm:g}")

@@ -99,6 +99,7 @@ class Entry(Base):
         CheckConstraint("corrects IS NULL OR corrects < id", name="corrects_earlier"),
         CheckConstraint("grams IS NULL OR grams >= 0", name="grams_positive"),
         Index("ix_entry_bird", "bird", "kind", "at"),
+        Index("ix_entry_quarters", "quarters", "kind", "at"),
         Index("ix_entry_kind", "kind", "at"),
         {"sqlite_strict": True},
     )

@@ -36,6 +36,7 @@ COMMANDS = {
     "year": "year",
     "ration": "ration",
     "pack": "pack",
+    "round": "round",
     "book": "book",
     "serve": "serve",
     "demo": "demo",

@@ -75,6 +75,7 @@ def upgrade() -> None:
         sqlite_strict=True,
     )
     op.create_index("ix_entry_bird", "entry", ["bird", "kind", "at"])
+    op.create_index("ix_entry_quarters", "entry", ["quarters", "kind", "at"])
     op.create_index("ix_entry_kind", "entry", ["kind", "at"])
     if op.get_bind().dialect.name == "sqlite":
         for table in _KEPT:
