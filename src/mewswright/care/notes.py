@@ -3,7 +3,8 @@
 import re
 
 _ILL = re.compile(
-    r"\b(ill|illness|sick|sickness|unwell|poorly|diseased?|disease|injur(?:y|ed)|wound(?:ed)?|"
+    r"\b(ill|illness|sick|sickness|unwell|(?:is|was|looks?|seems?|feels?) poorly|diseased?|"
+    r"injur(?:y|ed)|wound(?:ed)?|"
     r"vomit\w*|regurgitat\w*|threw up|lethargic|listless|fluffed up|off (?:its|his|her|the)? ?food|"
     r"not eating|won'?t eat|refus(?:ed|es|ing) food|laboured breath\w*|tail bob\w*|frounce|"
     r"aspergillosis|bumblefoot|infection|infected|green mutes|on antibiotics|quarantined? sick)\b",
