@@ -62,12 +62,12 @@ def test_a_plan_may_be_short_or_long_or_by_days(demo, steps, days):
 
 
 def test_a_lock_is_kept(demo):
-    lock = "Flint@Chalk shelter:tethered 2027-01-04..2027-02-28"
+    lock = "Flint@Chalk shelter:tethered 2027-02-01..2027-02-28"
     report = planned(year_problem(demo, START, 20, locks=[lock]))
     assert [
         (s.quarters, s.mode)
         for s in report.stays
-        if s.bird == "Flint" and s.starts_on <= date(2027, 2, 28) and s.ends_on >= date(2027, 1, 4)
+        if s.bird == "Flint" and s.starts_on <= date(2027, 2, 28) and s.ends_on >= date(2027, 2, 1)
     ] == [("Chalk shelter", "tethered")]
     assert wrongs(demo, report) == []
 

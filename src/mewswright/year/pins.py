@@ -1,12 +1,13 @@
 """Stays that a keeper locks or forbids, from the command line or the yard file."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from re import fullmatch
 
 from mewswright.model.problem import Problem
 from mewswright.model.yard import Yard
+from mewswright.year.flock import here
 from mewswright.year.steps import Steps
 
 FORM = (
@@ -104,3 +105,36 @@ def locked_stays(yard: Yard, steps: Steps) -> Iterator[Pin]:
                 stay.bird, stay.quarters, stay.mode,
                 max(first, steps.start), min(last, steps.last),
             )  # fmt: skip
+
+
+def refuse_odd_locks(yard: Yard, steps: Steps, pins: Iterable[Pin]) -> None:
+    """Refuse locks that no plan can keep for want of a bird or of a day to move on.
+
+    Args:
+        yard: The yard.
+        steps: The plan.
+        pins: Stays that are locked.
+
+    Raises:
+        Problem: If a bird is not there, or two of its locks meet inside one step.
+    """
+    taken: dict[tuple[str, int], Pin] = {}
+    for pin in sorted(pins, key=lambda one: one.first):
+        bird = yard.bird_named(pin.bird)
+        there = here(bird, steps)
+        touched = [step for step in steps.touched(pin.first, pin.last) if step in there]
+        if not touched:
+            since = f" from {bird.arrives_on}" if bird.arrives_on else ""
+            until = f" to {bird.leaves_on}" if bird.leaves_on else ""
+            raise Problem(
+                f"{pin.words} is locked, and {pin.bird} is in the yard{since}{until}: change the "
+                "days"
+            )
+        for step in touched:
+            other = taken.setdefault((pin.bird, step), pin)
+            if other.last < pin.first:
+                raise Problem(
+                    f"{other.words} and {pin.words} are locked, and both touch the week from "
+                    f"{steps.first_of(step)}: plan by days, or let them meet on the first day of "
+                    "a week of the plan"
+                )

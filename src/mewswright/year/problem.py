@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 from functools import cached_property
 
 from mewswright.ground.distances import outline_distance_m
@@ -18,7 +18,7 @@ from mewswright.year.instance import Instance
 from mewswright.year.laid import Laid, Rule
 from mewswright.year.lay import lay
 from mewswright.year.lines import Lines
-from mewswright.year.pins import Pin, locked_stays, read_pin
+from mewswright.year.pins import Pin, locked_stays, read_pin, refuse_odd_locks
 from mewswright.year.spots import Spot
 from mewswright.year.steps import Steps
 from mewswright.year.suits import Suitability
@@ -27,6 +27,7 @@ from mewswright.year.sunny import Sunny, sunny
 __all__ = ["Laid", "Rule", "YearProblem", "year_problem"]
 
 NEAR_M = 1.0  # quarters nearer than this to each other are neighbours: a judgement
+FIRST_YEAR, LAST_YEAR = 1900, 2200
 MOST_STEPS = 1100  # three years by days; more is a slip
 
 
@@ -166,12 +167,13 @@ def year_problem(
     if not 1 <= steps <= MOST_STEPS:
         what = "weeks" if step_days == 7 else "days"
         raise Problem(f"a plan of {steps} {what}: give 1 to {MOST_STEPS}")
-    try:
-        start + timedelta(days=steps * step_days + 366)
-    except OverflowError:
-        raise Problem(f"a plan from {start} runs past the calendar: begin earlier") from None
+    if not FIRST_YEAR <= start.year <= LAST_YEAR:
+        raise Problem(
+            f"a plan from {start}: begin between {FIRST_YEAR} and {LAST_YEAR}, as birds are hatched"
+        )
     calendar = Steps(start, steps, step_days)
     kept = [*locked_stays(yard, calendar)]
     kept += [read_pin("--lock", text, yard, calendar) for text in locks]
+    refuse_odd_locks(yard, calendar, kept)
     barred = [read_pin("--forbid", text, yard, calendar) for text in forbids]
     return YearProblem(yard, calendar, tuple(kept), tuple(barred), Suitability(yard), Lines(yard))
