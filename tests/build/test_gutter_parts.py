@@ -8,6 +8,7 @@ from mewswright.build.gutter_parts import SHOE_UP_MM, STAND_MM, butt_for
 from mewswright.build.gutter_places import hung_gutters
 from mewswright.build.gutter_shapes import half_round, tube
 from mewswright.build.order import build_order
+from mewswright.build.report import worked_out
 from mewswright.build.row import unit_or_row
 from mewswright.build.solids import solids_of
 from mewswright.build.takeoff import take_off
@@ -208,3 +209,15 @@ def test_gutters_are_a_step_of_their_own_under_a_roof():
     assert set(step.marks) == {part.mark for part in takeoff.parts if part.kind == "rain"}
     assert {work.id for work in step.works} == {"gutter", "butt"}
     assert any("can of water" in hold for hold in step.holds)
+
+
+def test_gutter_lengths_are_bought_whole_without_waste_on_top():
+    """7.59 m of eave from lengths of 4 m: two, as they are laid."""
+    yard = unit_yard(width_mm=7200, roof={"gutter": "butt"})
+    takeoff, _, costing = worked_out(yard, yard.quarters[0])
+    gutter = rain(takeoff)["gutter"]
+    assert gutter.amount == pytest.approx(7.59)
+    (line,) = [line for line in costing.lines if line.item == gutter.material]
+    assert line.buy == 2
+    assert rain(takeoff)["gutter bracket"].how_many > 1
+    assert rain(takeoff)["gutter joint"].how_many == 1

@@ -75,6 +75,12 @@ class Part(BaseModel):
     sticks: tuple[Stick, ...] = ()
     panels: tuple[Panel, ...] = ()
 
+    @property
+    def how_many(self) -> float:
+        """How many there are: what is bought by the piece by its amount, all else by its count."""
+        by_piece = self.kind in ("fixing", "rain") and self.unit == "piece"
+        return self.amount if by_piece else self.count
+
 
 class BuiltFrame(BaseModel):
     """All parts of one unit, and the outer sizes that a drawing shows."""

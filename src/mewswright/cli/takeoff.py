@@ -127,9 +127,10 @@ def _part(part: "Part") -> str:
     if part.cut_start_deg or part.cut_end_deg:
         cuts = f", cuts {part.cut_start_deg:g} and {part.cut_end_deg:g} deg from square"
     amount = f", {part.amount:g} {part.unit}" if part.unit != "piece" else ""
-    count = part.amount if part.kind == "fixing" else part.count
     note = f" ({part.note})" if part.note else ""
-    return f"{part.mark:>5}  {count:g} x {part.what}, {part.place}: {size}{cuts}{amount}{note}"
+    return (
+        f"{part.mark:>5}  {part.how_many:g} x {part.what}, {part.place}: {size}{cuts}{amount}{note}"
+    )
 
 
 def _sawn(sawing: "Sawing") -> Iterator[str]:

@@ -17,10 +17,11 @@ from mewswright.papers.unit import Unit
 
 # What a carpenter takes up together. A kind belongs to one group.
 GROUPS = (
-    ("Timber", ("post", "sole", "head", "rafter", "stud", "nogging", "batten", "trim")),
+    ("Timber", ("post", "sole", "head", "rafter", "stud", "nogging", "batten", "trim", "ridge")),
     ("Boarding and roof", ("board", "deck", "covering")),
     ("Bars, mesh and net", ("bar", "mesh", "net")),
     ("Base and floor", ("base", "membrane", "substrate")),
+    ("Gutters and rain", ("rain",)),
     ("Doors and fittings", ("door", "hatch", "perch", "bath")),
     ("Fixings", ("fixing",)),
     ("Paint and covers", ("finish",)),
@@ -226,8 +227,6 @@ def _part(part: Part, notes: Sequence[str]) -> dict[str, str]:
     how_much = ""
     if not part.sawn and part.amount and part.unit != "piece":
         how_much = f"{figure(part.amount, 2)} {unit(part.unit)}"
-    # Fixings are counted by their amount, all else by its count.
-    count = figure(part.amount) if part.kind == "fixing" else str(part.count)
     return {
         "mark": part.mark,
         "what": part.what,
@@ -235,7 +234,7 @@ def _part(part: Part, notes: Sequence[str]) -> dict[str, str]:
         "of": f"{part.section} {part.material}" if part.section else material_name(part.material),
         "size": size,
         "ends": _ends(part),
-        "count": count,
+        "count": figure(part.how_many),
         "amount": how_much,
         "note": _letter(notes.index(part.note)) if part.note else "",
     }
