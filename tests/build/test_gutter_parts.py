@@ -140,6 +140,18 @@ def test_the_smallest_butt_that_serves_is_taken(litres, size):
     assert butt_for(litres).litres == size
 
 
+def test_a_butt_stands_lower_under_a_low_eave_and_not_at_all_under_the_lowest():
+    """An eave of 1300 mm leaves no 350 mm of stand under a butt 950 high; one of 700 no butt."""
+    low = rain(taken(front_height_mm=1600, back_height_mm=1300, roof={"gutter": "butt"}))
+    tops = [z for panel in low["water butt"].panels for *_, z in panel.corners_mm]
+    heads = [z for panel in low["downpipe"].panels for *_, z in panel.corners_mm]
+    assert 100 <= low["stand of the butt"].length_mm < STAND_MM
+    assert max(tops) < max(heads) - 100
+    lowest = taken(front_height_mm=1000, back_height_mm=700, roof={"gutter": "butt"})
+    assert "water butt" not in rain(lowest)
+    assert any(line.startswith("No butt is taken off") for line in lowest.cautions)
+
+
 def test_plates_are_as_long_round_as_what_they_stand_for():
     gutter = half_round((0, 0, 0), (1000, 0, 0), 100, 3)
     pipe = tube((0, 0, 0), (0, 300, 400), 50, 2)

@@ -6,7 +6,7 @@ snow slides past it. Millimetres in the quarters' own frame (model/quarters.py).
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import ceil, hypot, radians, tan
+from math import ceil, hypot, inf, radians, tan
 
 from mewswright import handbook
 from mewswright.build.corridor import behind_the_row, corridor_behind
@@ -25,6 +25,8 @@ NECK_FROM_MM = 30.0  # judgement: a pipe so near to the wall needs no neck
 SHOE_UP_MM = 100.0  # judgement: a shoe ends so far above the ground
 STAND_MM = 350.0  # judgement: a can fits under the tap of a butt that stands so high
 UNDER_MM = 10.0  # judgement: from the rafters down to a neck
+LEAST_STAND_MM = 100.0  # judgement: a lower one lets no cup under the tap
+DIVERTER_MM = 100.0  # judgement: from the neck of the pipe down to the rim of the butt
 BESIDE_MM = 15.0  # judgement: from a downpipe to its butt
 USUAL_BUTT_L = 200  # judgement: where no climate sizes one
 BUTT_WALL_MM = 4.0
@@ -145,7 +147,13 @@ def _downpipes(hung: HungGutter, pipes: Sequence[Sequence[Place]]) -> Iterator[P
 
 
 def _butt(hung: HungGutter, pipe: Sequence[Place]) -> Iterator[Piece]:
-    size = butt_for(hung.butt_l)
+    """The butt beside a downpipe, on a stand as high as the eave lets it be."""
+    x, foot_y, _ = pipe[-1]
+    room = pipe[max(0, len(pipe) - 2)][2] + hung.ground.below_mm(x, foot_y) - DIVERTER_MM
+    size = butt_for(hung.butt_l, room - LEAST_STAND_MM)
+    if size is None:
+        return
+    stand = min(STAND_MM, room - size.height_mm)
     wanted = (
         f"{hung.butt_l:.0f} l by the 5 % rule"
         if hung.butt_l is not None
@@ -154,18 +162,17 @@ def _butt(hung: HungGutter, pipe: Sequence[Place]) -> Iterator[Piece]:
     if hung.butt_l is not None and hung.butt_l > size.litres:
         wanted += f"; a second one joined to it takes more than {size.litres} l"
     where = f"{hung.eave.side}, beside the first downpipe"
-    x, y, _ = pipe[-1]
     away = hung.gutter.size.outlet_mm / 2 + BESIDE_MM + size.diameter_mm / 2
     x += away if x > hung.shell.width_mm / 2 else -away
     y = hung.outer_wall_mm + hung.out * (BESIDE_MM + size.diameter_mm / 2)
     ground = -hung.ground.below_mm(x, y)
-    foot, top = ground + STAND_MM, ground + STAND_MM + size.height_mm
+    foot, top = ground + stand, ground + stand + size.height_mm
     around = size.diameter_mm - BUTT_WALL_MM
     yield Piece(
         kind="rain", what="stand of the butt", place=where, material="butt_stand",
-        length_mm=STAND_MM, width_mm=size.diameter_mm, amount=1,
+        length_mm=stand, width_mm=size.diameter_mm, amount=1,
         note=f"level and firm: full the butt weighs {size.litres} kg and more",
-        panel=disc((x, y, ground + STAND_MM / 2), size.diameter_mm, STAND_MM),
+        panel=disc((x, y, ground + stand / 2), size.diameter_mm, stand),
     )  # fmt: skip
     yield Piece(
         kind="rain", what=BUTT, place=where, material=size.material,
@@ -186,10 +193,16 @@ def _vessel(foot: Place, top: Place, diameter_mm: float) -> tuple[Panel, ...]:
     )
 
 
-def butt_for(litres: float | None) -> ButtSize:
-    """The smallest butt that holds so much, else the largest; the usual one where none is told."""
+def butt_for(litres: float | None, room_mm: float = inf) -> ButtSize | None:
+    """The smallest butt that holds so much, else the largest; the usual one where none is told.
+
+    Args:
+        litres: What it should hold [l].
+        room_mm: Height at most; None stands under it if even the lowest does not.
+    """
     wanted = USUAL_BUTT_L if litres is None else litres
-    return next((one for one in butt_sizes() if one.litres >= wanted), butt_sizes()[-1])
+    low = [one for one in butt_sizes() if one.height_mm <= room_mm]
+    return next((one for one in low if one.litres >= wanted), low[-1] if low else None)
 
 
 def _soakaway(hung: HungGutter, pit: SoakawayAnswer | None) -> Iterator[Piece]:

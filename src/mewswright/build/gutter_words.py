@@ -25,6 +25,10 @@ SNOW = (
     "Snow and ice load a gutter and slide over it: its brackets and the rafters' ends are not "
     "checked for that, and its mass is in no load of the frame."
 )
+NO_BUTT = (
+    "No butt is taken off: the eave hangs too low for one on a stand. Lead the downpipe to a tank "
+    "in the ground or to a soakaway."
+)
 NO_PIT = (
     "No soakaway is taken off for this roof: see what `drain` says of it, and dig a trial pit "
     "first."
@@ -56,6 +60,8 @@ def gutter_cautions(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> It
         return
     yield LEAVES
     yield SNOW
+    if quarters.roof.gutter == "butt" and BUTT not in whats:
+        yield NO_BUTT
     if BUTT in whats:
         yield LID
         yield FROST

@@ -5,15 +5,12 @@ it: the plan has that wall below and the room above, the section has the outside
 Lengths are millimetres; heights start at the finished floor.
 """
 
-from dataclasses import dataclass
-
 from mewswright.build.parts import BuiltFrame
-from mewswright.build.water.answers import BathAnswer
 from mewswright.build.water.wash import bath_answer
-from mewswright.drawing.bath_water import FLOOR_MM, Levels, levels_of, supply_marks, water_notes
+from mewswright.drawing.bath_section import BathPlace, section_marks
+from mewswright.drawing.bath_water import FLOOR_MM, levels_of, water_notes
 from mewswright.drawing.fitting_marks import fitting_title, item_of
-from mewswright.drawing.hatch_detail import FLAP_MM
-from mewswright.drawing.outside import Opening, Outside, openings_seen, outside
+from mewswright.drawing.outside import Opening, openings_seen, outside
 from mewswright.drawing.paper import Paper, at_scale
 from mewswright.drawing.placing import Lettering, avoid_marks
 from mewswright.drawing.rows import Rows
@@ -23,7 +20,6 @@ from mewswright.drawing.scene import (
     Line,
     Mark,
     Point,
-    Polygon,
     Scene,
     box_of,
     extent,
@@ -36,7 +32,6 @@ from mewswright.drawing.wall_detail import (
     cut_list,
     cut_upright,
     finished,
-    floor_line,
     mark_names,
     rect,
     shifted,
@@ -49,23 +44,7 @@ from mewswright.model.yard import Yard
 NEAR_MM = 900.0  # a wall nearer to the bath than this is drawn with it
 BESIDE_MM = 250.0  # of floor beside the bath
 ABOVE_MM = 350.0  # of the wall above the floor, over the bath's rim
-WASTE_MM = 20.0  # judgement: top of the waste under the finished floor where it begins
 _APART_MM = 40.0  # from plan to section, on paper
-
-
-@dataclass(frozen=True)
-class Place:
-    """A bath as both views see it: along its wall, and how far inside of it [mm]."""
-
-    bath: Bath
-    view: Outside
-    u_mm: float
-    in_mm: float
-    along_mm: float  # size along the wall
-    deep_mm: float  # size into the room
-    shows_wall: bool
-    answer: BathAnswer
-    levels: Levels
 
 
 def bath_detail(
@@ -100,14 +79,14 @@ def size_mm(bath: Bath) -> tuple[float, float]:
     return 2 * min(bath.size_mm) + 2 * BESIDE_MM, max(bath.rim_height_mm, min(bath.size_mm))
 
 
-def _place(yard: Yard, quarters: Quarters, bath: Bath) -> Place:
+def _place(yard: Yard, quarters: Quarters, bath: Bath) -> BathPlace:
     far = {s: -outside(quarters, s).out_mm((*bath.at_mm, 0)) for s in SIDES}
     nearest: Side = min(SIDES, key=lambda s: (far[s], SIDES.index(s)))
     side = bath.slides_under or nearest
     view = outside(quarters, side)
     x, y = bath.size_mm
     along, deep = (x, y) if side in ("front", "back") else (y, x)
-    return Place(
+    return BathPlace(
         bath, view, view.u_mm(*bath.at_mm), far[side], along, deep,
         bath.slides_under is not None or far[side] - deep / 2 <= NEAR_MM,
         bath_answer(yard, quarters, bath), levels_of(bath),
@@ -115,7 +94,7 @@ def _place(yard: Yard, quarters: Quarters, bath: Bath) -> Place:
 
 
 def _laid_out(
-    yard: Yard, quarters: Quarters, frame: BuiltFrame, place: Place, number: int, scale: int
+    yard: Yard, quarters: Quarters, frame: BuiltFrame, place: BathPlace, number: int, scale: int
 ) -> Scene:
     letters = Lettering(scale, boxed=True)
     bath, view = place.bath, place.view
@@ -136,7 +115,7 @@ def _laid_out(
     rows = _plan_rows(place, plan, hole, letters)
     x0 = rows.box.right + _APART_MM * scale - low
     through = shifted(walls[1], x0)
-    cut, more = _section_marks(quarters, frame, place, through, hole, low, high, x0, letters)
+    cut, more = section_marks(quarters, frame, place, through, hole, low, high, x0, letters)
     drawn = [*plan, *cut]
     avoid_marks(letters, [m for m in drawn if m.layer in ("timber", "openings", "fittings")])
     names = caption(plan, f"plan, the {view.side} below", letters)
@@ -149,7 +128,7 @@ def _laid_out(
     )  # fmt: skip
 
 
-def _outline(place: Place, inset: float, title: str, *, water: bool = False) -> Mark:
+def _outline(place: BathPlace, inset: float, title: str, *, water: bool = False) -> Mark:
     u, y, item = place.u_mm, place.in_mm, item_of(place.bath)
     if place.bath.diameter_mm is not None:
         return Circle(
@@ -162,7 +141,9 @@ def _outline(place: Place, inset: float, title: str, *, water: bool = False) -> 
                 layer="fittings", pen="medium" if inset == 0 else "hair")  # fmt: skip
 
 
-def _plan_marks(place: Place, wall: list[Piece], hole: Opening | None, low: float) -> list[Mark]:
+def _plan_marks(
+    place: BathPlace, wall: list[Piece], hole: Opening | None, low: float
+) -> list[Mark]:
     bath, u, y = place.bath, place.u_mm, place.in_mm
     item, title = item_of(bath), fitting_title(bath)
     marks: list[Mark] = [*timber_marks(wall, is_cut=True)]
@@ -196,7 +177,9 @@ def _plan_marks(place: Place, wall: list[Piece], hole: Opening | None, low: floa
     return marks
 
 
-def _plan_rows(place: Place, marks: list[Mark], hole: Opening | None, letters: Lettering) -> Rows:
+def _plan_rows(
+    place: BathPlace, marks: list[Mark], hole: Opening | None, letters: Lettering
+) -> Rows:
     rows = Rows(letters, box_of(p for m in marks for p in extent(m, letters.scale)))
     u, y, item = place.u_mm, place.in_mm, item_of(place.bath)
     a, b = place.along_mm / 2, place.deep_mm / 2
@@ -215,81 +198,8 @@ def _plan_rows(place: Place, marks: list[Mark], hole: Opening | None, letters: L
     return rows
 
 
-def _section_marks(
-    quarters: Quarters, frame: BuiltFrame, place: Place, through: list[Piece],
-    hole: Opening | None, low: float, high: float, x0: float, letters: Lettering,
-) -> tuple[list[Mark], list[Mark]]:  # fmt: skip
-    """Draw the section with its left edge at `low`, moved by `x0`; marks and dimensions."""
-    bath, levels = place.bath, place.levels
-    item, title = item_of(bath), fitting_title(bath)
-    deep = quarters.floor.depth_mm
-    a, b = x0 + place.in_mm - place.deep_mm / 2, x0 + place.in_mm + place.deep_mm / 2
-    inside = max(x0, x0 + low)
-    marks: list[Mark] = []
-    if deep > 0:
-        marks.append(
-            Polygon(
-                layer="floor", pen="hair", fill="ground", hatch="gravel", item="floor:all",
-                points=((inside, -deep), (x0 + high, -deep), (x0 + high, 0), (inside, 0)),
-                title=f"{quarters.floor.substrate}, {deep:g} mm deep",
-            )
-        )  # fmt: skip
-    marks += [floor_line(x0 + low, x0 + high), *timber_marks(through, is_cut=True)]
-    if bath.platform_mm > 0:
-        marks.append(rect((a, 0), (b, bath.platform_mm), item, "Platform", fill="timber",
-                          layer="fittings", pen="medium"))  # fmt: skip
-    inset = min(FLOOR_MM, (b - a) / 4)
-    marks += [
-        rect((a, levels.foot), (b, levels.rim), item, title, fill="paper", layer="fittings",
-             pen="medium"),
-        rect((a + inset, levels.bottom), (b - inset, levels.water), item, "Water", fill="water",
-             layer="fittings", pen="hair"),
-    ]  # fmt: skip
-    if hole is not None:
-        face, foot, head = x0 - frame.wall_mm, hole.low[1], hole.high[1]
-        marks += [
-            rect((face, foot), (x0, head), item, hole.title, layer="openings", pen="hair"),
-            rect((face, foot), (face + FLAP_MM, head), item, "Flap", fill="cut", layer="openings"),
-        ]
-    if bath.drains:
-        run = place.in_mm - low
-        fall = place.answer.waste_fall_mm_per_m[0] * run / 1000
-        x, top = x0 + place.in_mm, min(-WASTE_MM, levels.foot - WASTE_MM)
-        wide = place.answer.outlet_mm
-        marks += [
-            Line(layer="fittings", a=(x + wide / 2, top), b=(x0 + low, top - fall), item=item,
-                 title="Waste pipe"),
-            Line(layer="fittings", a=(x + wide / 2, top - wide), b=(x0 + low, top - wide - fall),
-                 item=item, title="Waste pipe", arrow=True),
-            rect((x - wide / 2, top - wide), (x + wide / 2, levels.bottom), item, "Waste",
-                 layer="fittings"),
-        ]  # fmt: skip
-    fill = place.answer.automatic
-    if fill is not None:
-        marks += supply_marks(fill, levels, a, b, item)
-    rows = Rows(letters, box_of(p for m in marks for p in extent(m, letters.scale)))
-    wall = [(x0, 0.0)] if place.shows_wall and a > x0 else []
-    rows.parts("bottom", [*wall, (a, 0), (b, 0)], item=item, title="From the clear inside face")
-    rows.single("right", (b, levels.bottom), (b, levels.water), prefix="water ", item=item,
-                title="Depth of water when full")  # fmt: skip
-    if fill is not None:
-        rows.single("right", (b, levels.water), (b, levels.water + fill.air_gap_mm),
-                    prefix="air gap ", item=item,
-                    title="From the highest water to the inlet")  # fmt: skip
-    heights = sorted({levels.rim, *([bath.platform_mm] if bath.platform_mm > 0 else [])})
-    rows.running("right", "platform and rim, from floor", 0, [(b, z) for z in heights])
-    if hole is not None:
-        rows.running("left", "opening, from floor", 0,
-                     [(x0 - frame.wall_mm, z) for z in (hole.low[1], hole.high[1])])  # fmt: skip
-    if deep > 0:
-        rows.single("left", (inside, -deep), (inside, 0), item="floor:all",
-                    title="Depth of the substrate")  # fmt: skip
-    rows.finish()
-    return marks, rows.marks
-
-
 def _notes(
-    quarters: Quarters, place: Place, hole: Opening | None,
+    quarters: Quarters, place: BathPlace, hole: Opening | None,
     walls: tuple[list[Piece], list[Piece]],
 ) -> list[str]:  # fmt: skip
     bath = place.bath
