@@ -1,16 +1,21 @@
 """Gutters on the sheets: where they hang, marked as in the take-off, and never twice."""
 
+from math import dist
+
 import pytest
 
 from mewswright.build.frame import built_frame
 from mewswright.build.gutter_places import hung_gutters
 from mewswright.build.takeoff import take_off
+from mewswright.build.water.report import drainage
 from mewswright.drawing.elevation import elevation
 from mewswright.drawing.front import front_elevation
 from mewswright.drawing.rain_marks import with_rain
 from mewswright.drawing.roof_plan import roof_plan
-from mewswright.drawing.scene import Polygon, Running, Text
+from mewswright.drawing.scene import Line, Polygon, Running, Text
 from mewswright.drawing.section import side_section
+from mewswright.drawing.yard_plan import yard_plan
+from support.row_yard import row_yard
 from support.units import unit_yard
 
 
@@ -88,3 +93,20 @@ def test_without_the_key_no_sheet_shows_one():
     frame = built_frame(yard, quarters)
     assert with_rain(yard, quarters, frame) is frame
     assert shown(elevation(yard, quarters, frame, "back")) == set()
+
+
+def test_a_soakaway_is_on_the_plan_of_the_yard_with_its_drain():
+    """As far from the downpipe as `drain` says, and as wide as a cube of its stone."""
+    yard = unit_yard(roof={"gutter": "soakaway"})
+    told = drainage(yard, yard.quarters[0]).soakaway
+    scene = yard_plan(yard)
+    (pit,) = [m for m in scene.marks if isinstance(m, Polygon) and m.item == "soakaway:Unit"]
+    x, y = zip(*pit.points, strict=True)
+    assert sum(x) / 4 == pytest.approx(told.place_m[0] * 1000)
+    assert sum(y) / 4 == pytest.approx(told.place_m[1] * 1000)
+    assert max(x) - min(x) == pytest.approx(1000 * told.rubble_m3 ** (1 / 3))
+    (drain,) = [m for m in scene.marks if isinstance(m, Line) and m.item == "soakaway:Unit"]
+    assert dist(drain.a, drain.b) == pytest.approx(told.from_downpipe_m * 1000, abs=300)
+    assert not any((m.item or "").startswith("soakaway") for m in yard_plan(unit_yard()).marks)
+    row = yard_plan(row_yard(roof={"gutter": "soakaway"}))
+    assert {m.item for m in row.marks if (m.item or "").startswith("soakaway")} == {"soakaway:Row"}

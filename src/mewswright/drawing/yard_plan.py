@@ -24,6 +24,7 @@ from mewswright.drawing.scene import (
     Scene,
     Text,
 )
+from mewswright.drawing.soakaway_marks import dug_pits, pit_marks, pit_names
 from mewswright.model.quarters import Quarters
 from mewswright.model.ways import Door
 from mewswright.model.yard import Yard
@@ -47,7 +48,7 @@ def yard_plan(
         paper: Paper that it must fit on.
 
     Returns:
-        A scene with items "quarters:NAME", "feature:NAME" and "door:A|B".
+        A scene with items "quarters:NAME", "feature:NAME", "door:A|B" and "soakaway:NAME".
 
     Raises:
         ValueError: If the yard has nothing on the ground.
@@ -82,6 +83,9 @@ def _laid_out(yard: Yard, findings: Sequence[Finding], scale: int) -> Scene:
         letters.keep_clear(_front_arrow(quarters, scale))
     for door in yard.door:
         marks += _door(yard, door)
+    pits = list(dug_pits(yard))
+    for pit in pits:
+        marks += pit_marks(pit)
     avoid_marks(letters, marks)
     for number, quarters in enumerate(yard.quarters, start=1):
         marks += _name(quarters, letters)
@@ -93,6 +97,8 @@ def _laid_out(yard: Yard, findings: Sequence[Finding], scale: int) -> Scene:
             gap_mm=POINT_MM + 0.6 if feature.at_m is not None else 0.8,
             centred=feature.at_m is None,
         )  # fmt: skip
+    for pit in pits:
+        marks += pit_names(pit, letters)
     q, f = len(yard.quarters), len(yard.feature)
     return Scene(
         name="yard",
