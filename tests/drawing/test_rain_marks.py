@@ -105,7 +105,7 @@ def test_a_soakaway_is_on_the_plan_of_the_yard_with_its_drain():
     assert sum(x) / 4 == pytest.approx(told.place_m[0] * 1000)
     assert sum(y) / 4 == pytest.approx(told.place_m[1] * 1000)
     assert max(x) - min(x) == pytest.approx(1000 * told.rubble_m3 ** (1 / 3))
-    (drain,) = [m for m in scene.marks if isinstance(m, Line) and m.item == "soakaway:Unit"]
+    (drain,) = [m for m in scene.marks if isinstance(m, Line) and m.title == "Rain drain of Unit"]
     assert dist(drain.a, drain.b) == pytest.approx(told.from_downpipe_m * 1000, abs=300)
     assert not any((m.item or "").startswith("soakaway") for m in yard_plan(unit_yard()).marks)
     row = yard_plan(row_yard(roof={"gutter": "soakaway"}))

@@ -217,7 +217,7 @@ def _soakaway(hung: HungGutter, pit: SoakawayAnswer | None) -> Iterator[Piece]:
             kind="rain", what=DRAIN, place=where, material="rain_drain_110",
             amount=pit.from_downpipe_m + spread, unit="m",
             note=f"from the downpipe to the soakaway at {pit.place_m[0]:.1f}, {pit.place_m[1]:.1f}"
-            " on the plan, in a straight line: round the unit it is longer; falling 1 in 80 or more",
+            " on the plan, in a straight line, so longer round the unit; falling 1 in 80 or more",
         )  # fmt: skip
     if pit.rubble_m3 is None:
         return
