@@ -86,6 +86,18 @@ def test_parts_for_a_price_are_those_of_the_take_off(small):
     assert Pricer(mild(), unit).parts(small.frame) == take_off(mild(), unit).parts
 
 
+@pytest.mark.parametrize("gutter", ["butt", "soakaway"])
+def test_gutters_are_in_the_price_of_every_frame(small, gutter):
+    unit = isolation(mild())
+    assert unit.roof is not None
+    roof = unit.roof.model_copy(update={"gutter": gutter})
+    unit = unit.model_copy(update={"frame": small.frame, "roof": roof})
+    assert Pricer(mild(), unit).parts(small.frame) == take_off(mild(), unit).parts
+    thinner = small.frame.model_copy(update={"stud": "38x63", "sole": "38x63", "head": "38x63"})
+    hung = {p.what for p in Pricer(mild(), unit).parts(thinner) if p.kind == "rain"}
+    assert {"gutter", "downpipe"} <= hung
+
+
 def test_no_frame_costs_less_than_its_bound():
     """Frames from all over the demo's stock, each priced whole with its bracing and anchors."""
     unit = isolation(YARD)

@@ -9,6 +9,7 @@ from mewswright import handbook
 from mewswright.build.cost import Costing, costing_of
 from mewswright.build.cut.plan import CutPlan
 from mewswright.build.frame import built_frame, geometry_of
+from mewswright.build.gutter_parts import gutter_pieces
 from mewswright.build.masses import part_mass
 from mewswright.build.materials import known_material
 from mewswright.build.parts import Part
@@ -55,7 +56,7 @@ class Pricer:
 
         Args:
             yard: Its stock and prices decide.
-            quarters: The unit; its own frame does not matter.
+            quarters: The unit; its own frame only sets out its gutters, if it has any.
         """
         # As if the rack were empty: what lies in it must not choose the sections of a frame.
         self.yard = yard.model_copy(update={"offcut": ()}) if yard.offcut else yard
@@ -68,6 +69,8 @@ class Pricer:
             section: max(bar.length_mm for bar in yard.stock if bar.section == section)
             for section in {bar.section for bar in yard.stock}
         }
+        # Set out once: a pipe is as long as the wall is thick, or as good as.
+        self._gutters = gutter_pieces(self.yard, quarters)
         self._standing: dict[Hashable, tuple[tuple[Part, ...], list[Piece]]] = {}
         self._sawn: dict[Hashable, Sawing] = {}
         self._glanced: dict[Hashable, Decimal] = {}
@@ -99,7 +102,8 @@ class Pricer:
         if key not in self._standing:
             unit = self._unit(frame)
             parts = built_frame(self.yard, unit).parts
-            self._standing[key] = parts, further_pieces(self.yard, unit, parts)
+            further = further_pieces(self.yard, unit, parts)
+            self._standing[key] = parts, [*further, *self._gutters]
         return self._standing[key]
 
     def price(self, frame: Frame) -> Price:

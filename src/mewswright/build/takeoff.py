@@ -114,7 +114,10 @@ def take_off(yard: Yard, quarters: Quarters) -> TakeOff:
     """
     frame = built_frame(yard, quarters)
     walls = _walls(yard, quarters)
-    further = further_pieces(yard, quarters, frame.parts)
+    further = [
+        *further_pieces(yard, quarters, frame.parts),
+        *gutter_pieces(yard, quarters),
+    ]
     painted = [piece for piece in further if piece.kind == "finish"]
     fixed = marked_after(
         frame.parts,
@@ -206,7 +209,7 @@ def _anchor_words(yard: Yard, quarters: Quarters) -> list[str]:
 
 
 def further_pieces(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> list[Piece]:
-    """Fixings, ironmongery, paint and gutters of a unit, whatever braces and anchors it.
+    """Fixings, ironmongery and paint of a unit; its bracing and anchors change none of them.
 
     Args:
         yard: The yard.
@@ -226,7 +229,6 @@ def further_pieces(yard: Yard, quarters: Quarters, parts: Sequence[Part]) -> lis
         *(corridor_fixings(yard, leant_on) if leant_on is not None else ()),
         *(p for i, one in enumerate(units) for p in ironmongery(one.yard, one.unit, names[:i])),
         *coats_of(parts, quarters.frame, quarters.name),
-        *gutter_pieces(yard, quarters),
     ]
 
 
