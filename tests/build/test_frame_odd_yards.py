@@ -24,6 +24,13 @@ JUDGED = {
     "12 m wide": {"kind": "loft", "size": (12000.0, 4200.0, 3000.0, 2600.0)},
     "flat roof": {"size": (3000.0, 2000.0, 2200.0, 2200.0)},
     "29 deg": {"size": (3000.0, 2000.0, 3100.0, 2000.0)},
+    "33 deg": {"size": (3000.0, 2000.0, 3300.0, 2000.0)},
+    "58 deg": {"kind": "isolation", "size": (3000.0, 1000.0, 3600.0, 2000.0)},
+    "duopitch of 45 deg": {
+        "kind": "isolation",
+        "size": (3000.0, 2000.0, 1900.0, 1900.0),
+        "roof": {"form": "duopitch", "ridge_height_mm": 2900},
+    },
     "falls to the front": {"size": (3000.0, 2000.0, 2000.0, 2300.0)},
     "all open": {"faces": dict.fromkeys(SIDES, "open")},
     "all meshed": {"faces": dict.fromkeys(SIDES, "meshed")},
@@ -62,7 +69,7 @@ def test_an_odd_yard_gets_a_verdict_that_json_can_hold(name):
     ("keys", "words"),
     [
         ({"roof": {"form": "none"}}, "no roof to carry"),
-        ({"size": (3000.0, 2000.0, 3300.0, 2000.0)}, "wind coefficients are known up to 30 deg"),
+        ({"size": (3000.0, 1000.0, 4400.0, 2000.0)}, "wind coefficients are known up to 60 deg"),
         ({"frame": {"anchor": "slab_anchor", "anchor_count": 4}}, "set base to slab"),
         (
             {

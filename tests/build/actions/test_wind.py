@@ -13,6 +13,7 @@ from mewswright.build.actions.wind import (
     return_period_factor,
 )
 from mewswright.build.actions.zones import mean_cpe, roof_zones, wall_zones
+from mewswright.build.actions.zones_duopitch import SlopeSize, zones_across, zones_along
 from mewswright.model.problem import Problem
 
 SIZE = floats(0.5, 20)
@@ -161,13 +162,50 @@ def test_what_is_refused(ask, sentence):
         ask()
 
 
+# EN 1991-1-4:2005, Tables 7.3a, 7.3b, 7.4a and 7.4b, recalled: pitch, wind, then zone: large, small
+# area, pressed. Where the table has a pressing value alone, nothing is credited as sucking.
+STEEP = {
+    (45, 0): {"F": (0, 0, 0.7), "G": (0, 0, 0.7), "H": (0, 0, 0.6)},
+    (45, 180): {"F": (-0.6, -1.3, 0), "G": (-0.5, -0.5, 0), "H": (-0.7, -0.7, 0)},
+    (45, 90): {"Fup": (-1.5, -2.4, 0), "Flow": (-1.3, -2.0, 0), "G": (-1.4, -2.0, 0),
+               "H": (-1.0, -1.3, 0), "I": (-0.9, -1.2, 0)},
+    (60, 0): dict.fromkeys("FGH", (0, 0, 0.7)),
+    (60, 180): {"F": (-0.5, -1.0, 0), "G": (-0.5, -0.5, 0), "H": (-0.5, -0.5, 0)},
+    (60, 90): {"Fup": (-1.2, -2.0, 0), "Flow": (-1.2, -2.0, 0), "G": (-1.2, -2.0, 0),
+               "H": (-1.0, -1.3, 0), "I": (-0.7, -1.2, 0)},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("pitch", "theta"), STEEP)
+def test_steep_monopitch_roofs_read_the_tables_rows(pitch, theta):
+    found = {z.name: (z.cpe_10, z.cpe_1, z.cpe_up) for z in roof_zones(pitch, theta, 6, 6, 3)}
+    assert found == STEEP[pitch, theta]
+
+
+def test_between_the_rows_of_steep_roofs_it_is_a_straight_line():
+    """By hand at 37.5 deg, half way from 30 to 45: F -1.1 and -0.6, H -0.8 and -0.7."""
+    found = {z.name: z for z in roof_zones(37.5, 180, 6, 6, 3)}
+    assert found["F"].cpe_10 == pytest.approx(-0.85)
+    assert found["H"].cpe_10 == pytest.approx(-0.75)
+
+
+def test_a_steep_duopitch_reads_its_rows():
+    across = {z.name: z for z in zones_across(SlopeSize(60, 3), SlopeSize(60, 3), 6, 4)}
+    assert {n: (z.cpe_10, z.cpe_up) for n, z in across.items()} == {
+        "F": (0, 0.7), "G": (0, 0.7), "H": (0, 0.7), "I": (-0.2, 0), "J": (-0.3, 0),
+    }  # fmt: skip
+    along = {z.name: (z.cpe_10, z.cpe_1) for z in
+             zones_along(SlopeSize(60, 3), SlopeSize(60, 3), 6, 4)}  # fmt: skip
+    assert along == {"F": (-1.1, -1.5), "G": (-1.2, -2), "H": (-0.8, -1), "I": (-0.5, -0.5)}
+
+
 def test_steep_roofs_are_for_an_engineer():
     with pytest.raises(
         Problem,
-        match=r"^a roof of 35.00 deg: wind coefficients are known up to 30 deg; an engineer must "
+        match=r"^a roof of 61.00 deg: wind coefficients are known up to 60 deg; an engineer must "
         r"set them, or make the roof flatter$",
     ):
-        roof_zones(35, 0, 3, 3, 2)
+        roof_zones(61, 0, 3, 3, 2)
     with pytest.raises(
         Problem,
         match=r"^a canopy of 22.00 deg: wind coefficients are known from 0 to 20 deg; an engineer "

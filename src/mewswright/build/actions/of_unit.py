@@ -52,7 +52,7 @@ def actions_on(yard: Yard, quarters: Quarters, frame: BuiltFrame | None = None) 
         figures beside them are then no more than a hint.
 
     Raises:
-        Problem: If the yard gives no loads, for a pitch, or for a roof over 30 deg.
+        Problem: If the yard gives no loads, for a pitch, or for a roof over 60 deg.
 
     Source:
         EN 1990, EN 1991-1-1, -1-3 and -1-4, first generation, with the yard's own values.

@@ -58,7 +58,7 @@ class Box:
         """Zones of the roof with the wind from a side; none where nothing is roofed.
 
         Raises:
-            Problem: For a roof steeper than 30 deg.
+            Problem: For a roof steeper than 60 deg.
         """
         if not self.covered:
             return ()

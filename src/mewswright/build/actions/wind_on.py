@@ -108,7 +108,7 @@ def wind_on(shell: Shell, qp_kn_m2: float) -> WindOn:
         qp_kn_m2: Peak pressure at the top of its roof [kN/m2].
 
     Raises:
-        Problem: For a roof steeper than 30 deg, of which no coefficients are known.
+        Problem: For a roof steeper than 60 deg, of which no coefficients are known.
         ValueError: If the pressure is not above 0.
 
     Source:

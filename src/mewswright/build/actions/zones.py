@@ -49,7 +49,7 @@ def roof_zones(
     Below 5 deg each zone takes the worse of the row for 5 deg and of the flat roof.
 
     Args:
-        pitch_deg: Pitch from level [deg], 0 to 30.
+        pitch_deg: Pitch from level [deg], 0 to 60.
         theta_deg: 0, wind on the low eave; 90, on a verge; 180, on the high eave.
         across_m: Plan size of the roof across the wind (*b*) [m].
         along_m: Plan size along the wind (*d*) [m].
@@ -59,7 +59,7 @@ def roof_zones(
         Zones F, G, H, or Fup, Flow, G, H, I for 90. Their areas make up the roof's plan.
 
     Raises:
-        Problem: For a pitch above 30 deg, of which the handbook has no coefficients.
+        Problem: For a pitch above 60 deg, of which the handbook has no coefficients.
         ValueError: For another direction or a negative pitch.
 
     Source:
