@@ -136,3 +136,11 @@ def test_bad_input_is_refused_by_name():
         case(push=-1)
     with pytest.raises(ValueError, match="must be finite"):
         case(up=float("nan"))
+
+
+def test_ground_anchors_that_hold_no_push_say_why_no_number_is_enough():
+    found = hold_down([case(8, 3)], 1.8, 3, 2.4, "ground_anchor", 20, tested_kn=10)
+    assert found.needed is None
+    assert any("they hold no push sideways and the unit slides" in note for note in found.notes)
+    lifted = hold_down([case(0, 900)], 1.8, 3, 2.4, "concrete_hole", 20)
+    assert any(note.startswith("no 100 of these anchors") for note in lifted.notes)

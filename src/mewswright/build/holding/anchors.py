@@ -150,7 +150,14 @@ def hold_down(
     places = anchor_places(width_m, depth_m, count)
     notes = [one.note]
     if needed is None:
-        notes.append(f"no {MOST} of these anchors are enough: take a stronger kind, or more weight")
+        slides = any(not c.sound for c in frame.checks(one, MOST, counted=True)
+                     if c.name == "sliding")  # fmt: skip
+        notes.append(
+            "no number of these anchors is enough, for they hold no push sideways and the unit "
+            "slides: take holes of concrete, or a slab"
+            if slides and one.shear_kn <= 0
+            else f"no {MOST} of these anchors are enough: take a stronger kind, or more weight"
+        )
     elif count < needed:
         notes.append(f"{count} are there and {needed} are needed")
     slab_checks = frame.with_slab() if anchor_name == "slab_anchor" else ()
