@@ -130,3 +130,16 @@ back_height_mm = 2200
 infill = "open"
 [quarters.roof]
 """
+
+
+def test_walls_are_held_though_no_anchor_holds_the_posts_inside():
+    yard = loaded(
+        "loft", size=(9000.0, 5000.0, 2500.0, 2500.0), wind=26.0,
+        roof={"form": "duopitch", "ridge_height_mm": 3600, "deck": "osb3_18"},
+        frame={"ridge_posts": 3, "ridge": "75x220"},
+    )  # fmt: skip
+    report = frame_report(yard, yard.quarters[0])
+    (inside,) = [j for j in report.joints if j["name"] == "ridge post-ground"]
+    assert inside["utilisation"] > 1
+    assert report.anchors["count"] > 0
+    assert holds(report)

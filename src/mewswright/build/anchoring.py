@@ -85,6 +85,8 @@ def _choose(yard: Yard, quarters: Quarters) -> Anchored:
     if not unit.asked and unit.holds(bare):
         return Anchored(bare, "no anchors are needed: its weight holds it in its wind")
     enough = [one for one in unit.candidates() if one is not None]
+    if not enough:  # none holds the posts inside: the walls at least
+        enough = [one for one in unit.candidates(inside=False) if one is not None]
     if not enough and unit.asked:  # too few, which the report says
         enough = [unit.candidate(*next(unit.kinds()), unit.asked)]
     if not enough:
@@ -148,8 +150,10 @@ class _Unit:
     def _stands(self, quarters: Quarters) -> Stability:
         return stability_of(self.yard, quarters, self.built, self.loads, offer=False)
 
-    def holds(self, quarters: Quarters) -> bool:
+    def holds(self, quarters: Quarters, *, inside: bool = True) -> bool:
         """Whether nothing lifts, slides or tips, and each anchor holds what comes to it.
+
+        Those under posts inside too, if `inside`.
 
         What a slab is too light for, no anchor mends: that is left to the report.
         """
@@ -159,6 +163,8 @@ class _Unit:
         asked = asked_of_anchor_kn(self.loads, self.lines, self.carried, holding)
         if asked > (holding.per_anchor_kn if holding.count else 0.0) + 1e-9:
             return False
+        if not inside:
+            return True
         inner = inner_posts(self.loads, self.lines, self.carried, one_anchor(holding))
         return all(joint.utilisation <= 1 for joint in inner)
 
@@ -188,9 +194,9 @@ class _Unit:
         each_m3 = hole_volume_m3(m_from_mm(across), m_from_mm(deep)) if hole_mm else 0.0
         return _Candidate(named, close, count * each_m3, bool(self.asked))
 
-    def candidates(self) -> Iterator[_Candidate | None]:
+    def candidates(self, *, inside: bool = True) -> Iterator[_Candidate | None]:
         """For each kind that fits the base the fewest that hold; None: no number of them."""
         for kind, hole_mm in self.kinds():
             counts = (self.asked,) if self.asked else range(1, MOST + 1)
             found = (self.candidate(kind, hole_mm, count) for count in counts)
-            yield next((one for one in found if self.holds(one.quarters)), None)
+            yield next((one for one in found if self.holds(one.quarters, inside=inside)), None)
