@@ -267,3 +267,74 @@ def test_a_lock_on_quarters_that_do_not_serve_so_says_what_would():
         "Ash in Long loft, tethered, from 2027-02-01 to 2027-04-25: Long loft serves birds that "
         "are loose: change the way, or say double_use = true"
     )
+
+
+def test_isolation_is_as_long_as_the_house_asks_where_that_is_longer():
+    yard = small([owl(arrives_on=date(2027, 2, 3))], ["North loft", "Isolation"])
+    yard = yard.model_copy(
+        update={
+            "yard": yard.yard.model_copy(update={"standards": ("us-guide",)}),
+            "house": yard.house.model_copy(update={"quarantine_days": 42}),
+        }
+    )
+    report = planned(year_problem(yard, START, 60, 1))
+    assert told(report, "Ash")[0] == ("Isolation", "2027-02-03", "2027-03-16")
+
+
+def test_the_longest_isolation_of_the_standards_counts():
+    """WSAVA asks 42 days, the house 30."""
+    yard = small([owl(arrives_on=date(2027, 2, 1))], ["North loft", "Isolation"])
+    yard = yard.model_copy(
+        update={"yard": yard.yard.model_copy(update={"standards": ("house", "wsava")})}
+    )
+    report = planned(year_problem(yard, START, 12))
+    assert told(report, "Ash")[0] == ("Isolation", "2027-02-01", "2027-03-14")
+
+
+def test_newcomers_do_not_share_isolation_and_it_is_cleaned_between():
+    birds = [owl("Ash", arrives_on=date(2027, 2, 1)), owl("Elm", arrives_on=date(2027, 3, 15))]
+    yard = small(birds, ["North loft", "Barn loft", "Isolation"])
+    report = planned(year_problem(yard, START, 16))
+    assert wrongs(yard, report) == []
+    soon = small(
+        [birds[0], owl("Elm", arrives_on=date(2027, 2, 15))],
+        ["North loft", "Barn loft", "Isolation"],
+    )
+    assert planned(year_problem(soon, START, 16)).conflict is not None
+
+
+def test_an_open_shelter_in_which_one_bird_goes_loose_is_no_loft_for_another():
+    home = Stay(bird="Elm", quarters="Slate shelter", mode="loose")
+    yard = small([owl("Ash"), owl("Elm")], ["Slate shelter", "North loft"], (home,))
+    report = planned(year_problem(yard, START, 8))
+    assert {s.quarters for s in report.stays if s.bird == "Ash"} == {"North loft"}
+
+
+def test_a_bird_is_not_put_in_sight_of_one_that_it_fears():
+    """From the Herb shelter the demo's kestrel sees into the Owl loft (G103 says so)."""
+    small_bird, large = owl("Ash"), Bird(name="Elm", species="eurasian_eagle_owl", sex="m")
+    home = Stay(bird="Elm", quarters="Owl loft", mode="loose")
+    yard = small([small_bird, large], ["Herb shelter", "Owl loft", "North loft"], (home,))
+    report = planned(year_problem(yard, START, 8))
+    assert {s.quarters for s in report.stays if s.bird == "Ash"} == {"North loft"}
+    forbids = ["Ash@North loft"]
+    assert planned(year_problem(yard, START, 8, forbids=forbids)).conflict is not None
+    at_ease = small_bird.model_copy(update={"year": BirdYear(may_see=("Elm",))})
+    yard = yard.model_copy(update={"bird": (at_ease, large)})
+    waived = planned(year_problem(yard, START, 8, forbids=forbids))
+    assert {s.quarters for s in waived.stays if s.bird == "Ash"} == {"Herb shelter"}
+
+
+def test_what_the_file_has_in_sight_today_is_mended_where_it_can_be():
+    stays = (
+        Stay(bird="Ash", quarters="Herb shelter", mode="loose"),
+        Stay(bird="Elm", quarters="Owl loft", mode="loose"),
+    )
+    large = Bird(name="Elm", species="eurasian_eagle_owl", sex="m")
+    yard = small([owl("Ash"), large], ["Herb shelter", "Owl loft", "North loft"], stays)
+    report = planned(year_problem(yard, START, 8))
+    assert report.stays[0].quarters == "North loft"
+    full = small([owl("Ash"), large], ["Herb shelter", "Owl loft"], stays)
+    report = planned(year_problem(full, START, 8))
+    assert report.conflict is None
+    assert any(c.startswith("Ash in Herb shelter sees Elm in Owl loft") for c in report.cautions)

@@ -5,17 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from mewswright.model.bird import Bird, Stay
+from mewswright.model.quarters import Quarters
 from mewswright.year import charges as costs
 from mewswright.year.charges import Charge
 from mewswright.year.draft import Draft
 from mewswright.year.flock import Member, home_before
 from mewswright.year.spots import Spot
-from mewswright.year.suits import Fit
+from mewswright.year.suits import Fit, serves
+
+
+def _quarters(draft: Draft, spot: Spot) -> Quarters:
+    return draft.yard.quarters_named(spot.quarters)
 
 
 def suits(draft: Draft, birds: list[Bird], spot: Spot, isolated: bool) -> Fit:
     """How a spot suits birds."""
-    quarters = draft.yard.quarters_named(spot.quarters)
+    quarters = _quarters(draft, spot)
     fit = draft.problem.suitability.fit(birds, quarters, spot.mode, isolated)
     if spot.stand is not None and fit.perch != spot.stand:
         return draft.problem.suitability.at_stand(birds, quarters, spot.stand)
@@ -26,11 +31,15 @@ def suitable(draft: Draft, i: int, member: Member) -> set[int]:
     """Places in which a unit may live, with what falls short there entered as its cost."""
     birds = [draft.birds[name] for name in member.birds]
     use = "sick" if member.sick else "home"
-    wanted = [p for p, spot in enumerate(draft.spots) if spot.use == use]
+    home = home_spot(draft, member, birds)
+    wanted = [
+        p
+        for p, spot in enumerate(draft.spots)
+        if spot.use == use and (p == home or serves(_quarters(draft, spot), spot.mode))
+    ]
     who = " and ".join(member.birds)
     fits = {p: suits(draft, birds, draft.spots[p], member.sick) for p in wanted}
     found = {p for p in wanted if fits[p].suits}
-    home = home_spot(draft, member, birds)
     if home in fits and home not in found and not fits[home].unlawful:
         found |= _for_want_of_better(draft, i, who, {home: fits[home]})
     if not found:
