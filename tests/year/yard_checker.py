@@ -39,6 +39,8 @@ def wrongs(yard: Yard, report: YearReport, days: int = 30) -> list[str]:
     found = [*_one_place_a_day(yard, report), *_places(yard, report)]
     found += _company_and_cleaning(yard, report)
     found += _closed_and_sick(yard, report)
+    found += _clocks(yard, report)
+    found += _rest(yard, report)
     found += _isolation(yard, report, days)
     found += _harm(yard, report)
     found += _sight(yard, report)
@@ -125,6 +127,49 @@ def _company_and_cleaning(yard: Yard, report: YearReport) -> list[str]:
                         f"{quarters.name}: {first.bird} to {first.ends_on}, {second.bird} from "
                         f"{second.starts_on}"
                     )
+    return found
+
+
+def _clocks(yard: Yard, report: YearReport) -> list[str]:
+    """Weeks on a tether, weeks to move in, and moults that must be heeded."""
+    found = []
+    for bird in yard.bird:
+        mine = _of(report, bird.name)
+        most = bird.year.tether_most_weeks
+        run = 0
+        for stay in mine:
+            run = run + (stay.ends_on - stay.starts_on).days + 1 if stay.mode == "tethered" else 0
+            if most is not None and run > most * 7:
+                found.append(f"{bird.name} is tethered {run} days on end")
+        moved = [b.starts_on for a, b in pairwise(mine) if a.quarters != b.quarters
+                 and not a.isolated and not b.isolated]  # fmt: skip
+        since = bird.year.moves_from
+        found += [f"{bird.name} is moved on {day}" for day in moved if since and day < since]
+    return found
+
+
+def _rest(yard: Yard, report: YearReport) -> list[str]:
+    """Quarters that must be emptied in time, and lie empty once."""
+    found = []
+    length = (report.ends_on - report.starts_on).days + 1
+    for quarters in yard.quarters:
+        mine = [s for s in report.stays if s.quarters == quarters.name]
+        most, rest = quarters.year.clean_every_weeks, quarters.year.rest_weeks * 7
+        if most is not None:
+            found += [
+                f"{s.bird} is in {quarters.name} for longer than {most} weeks"
+                for s in mine
+                if (s.ends_on - s.starts_on).days + 1 > most * 7
+            ]
+        taken = {
+            s.starts_on + DAY * i for s in mine for i in range((s.ends_on - s.starts_on).days + 1)
+        }
+        empty, longest = 0, 0
+        for i in range(length):
+            empty = 0 if report.starts_on + DAY * i in taken else empty + 1
+            longest = max(longest, empty)
+        if longest < rest and quarters.built:
+            found.append(f"{quarters.name} never rests {rest} days")
     return found
 
 
