@@ -138,6 +138,14 @@ def test_a_name_over_two_lines_keeps_its_fault_on_one():
     ]
 
 
+def test_a_name_over_two_lines_is_offered_on_one():
+    text = HEAD + FLINT.replace("Flint", r"Fl\nint") + PITCH
+    stay = '[[stay]]\nbird = "Sleet"\nquarters = "Lawn"\nmode = "loose"\n'
+    assert faults(text + stay) == [
+        r"""odd:22: stay[0].bird: given "Sleet"; no such bird; allowed: 'Fl\nint'"""
+    ]
+
+
 def test_a_key_without_a_name_is_told_as_it_is_written():
     (said,) = faults(HEAD + '"" = 3\n')
     assert said.startswith('odd:9: yard."": there is no such key; allowed: name, latitude_deg')

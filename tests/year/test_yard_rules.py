@@ -338,3 +338,12 @@ def test_what_the_file_has_in_sight_today_is_mended_where_it_can_be():
     report = planned(year_problem(full, START, 8))
     assert report.conflict is None
     assert any(c.startswith("Ash in Herb shelter sees Elm in Owl loft") for c in report.cautions)
+
+
+@pytest.mark.parametrize("flights", [0, 4])
+def test_a_day_on_the_tether_at_the_most_lets_no_bird_live_on_one(flights):
+    """ca-qc: 24 h, longer only for a bird flown each week."""
+    bird = hawk(year=BirdYear(moult="none")).model_copy(update={"flights_per_week": flights})
+    yard = small([bird], ["Slate shelter"])
+    yard = yard.model_copy(update={"yard": yard.yard.model_copy(update={"standards": ("ca-qc",)})})
+    assert (planned(year_problem(yard, START, 8)).conflict is None) == bool(flights)

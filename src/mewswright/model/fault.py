@@ -61,7 +61,7 @@ class StandardProblem(FileProblem):
 
 def nearest_name(given: str, names: Iterable[str]) -> str:
     """Give the name that comes nearest to one that is not there, or blank."""
-    by_lower = {name.lower(): name for name in names}
+    by_lower = {name.lower(): _on_one_line(name) for name in names}
     close = get_close_matches(given.lower().replace(" ", "_"), by_lower, n=1, cutoff=0.6)
     close = close or get_close_matches(given.lower(), by_lower, n=1, cutoff=0.5)
     if close:
@@ -74,6 +74,11 @@ def nearest_name(given: str, names: Iterable[str]) -> str:
     return starts[0] if len(starts) == 1 else ""
 
 
+def _on_one_line(name: str) -> str:
+    """A name as it stands in a sentence: one that breaks the line is written as TOML would."""
+    return name if name.isprintable() else repr(name)
+
+
 def shortened(text: str) -> str:
     """Cut a long value, so that the sentence round it can still be read."""
     return text if len(text) <= LONGEST else f"{text[: LONGEST - 4]} ..."
@@ -81,7 +86,7 @@ def shortened(text: str) -> str:
 
 def listed(names: Iterable[str], most: int = MOST_NAMES) -> str:
     """List names, or the first of them and how many more there are."""
-    every = list(names)
+    every = [_on_one_line(name) for name in names]
     if not every:
         return "nothing yet: there is none"
     more = f" and {len(every) - most} more" if len(every) > most else ""

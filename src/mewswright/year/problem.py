@@ -176,4 +176,6 @@ def year_problem(
     kept += [read_pin("--lock", text, yard, calendar) for text in locks]
     refuse_odd_locks(yard, calendar, kept)
     barred = [read_pin("--forbid", text, yard, calendar) for text in forbids]
-    return YearProblem(yard, calendar, tuple(kept), tuple(barred), Suitability(yard), Lines(yard))
+    return YearProblem(
+        yard, calendar, tuple(kept), tuple(barred), Suitability(yard, step_days), Lines(yard)
+    )

@@ -20,6 +20,7 @@ from mewswright.handbook.shelf import Shelf, shelf_of
 from mewswright.model.bird import Bird, Stay
 from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
+from mewswright.year.tether_clock import tether_limit
 
 Mode = Literal["loose", "tethered"]
 RANK = {"sound": 0, "mind": 1, "short": 2, "harm": 3}
@@ -71,9 +72,15 @@ def serves(quarters: Quarters, mode: Mode) -> bool:
 
 @dataclass
 class Suitability:
-    """A yard, ready to be asked; alike birds in alike quarters are looked at once."""
+    """A yard, ready to be asked; alike birds in alike quarters are looked at once.
+
+    Args:
+        yard: The yard.
+        step_days: Shortest time that a bird is tied day and night [days].
+    """
 
     yard: Yard
+    step_days: int = 7
     shelf: Shelf = field(init=False)
     _checks: tuple[Check, ...] = field(init=False)
     _fits: dict[tuple[object, ...], Fit] = field(default_factory=dict)
@@ -127,6 +134,12 @@ class Suitability:
         reason = self.loose_only(bird)
         if reason:
             return Fit((f"{bird.name} is to be kept loose: {reason}",), unlawful=True)
+        limit = tether_limit(self.yard, bird, self.shelf)
+        if limit is not None and limit.days < self.step_days:
+            return Fit(
+                (f"{bird.name} may be tethered {limit.days:g} days on end ({limit.why})",),
+                unlawful=True,
+            )
         tied = Resident(bird, species(bird.species), _stay(bird, q, mode, isolated, None))
         perches = [p.name for p in tether_perches(q, tied)]
         fits = [self._judged(birds, q, mode, isolated, name) for name in perches]
