@@ -397,3 +397,26 @@ def test_a_plus_asks_for_more_than_stands_there(small):
     for field in ("roof.cover", "frame.post_count"):
         with pytest.raises(Problem, match="give the value itself"):
             axes_of(quarters, [f"{field}=+1"])
+
+
+def test_gutters_are_cleared_and_renewed_and_a_butt_scrubbed(small):
+    """By hand: 3.19 m of gutter and its pipe, 0.2 minutes a metre and week; a butt 0.9 a week.
+
+    They last 20 and 15 years by the middles of the handbook's bands.
+    """
+    none, butt, pit = compared(small, "roof.gutter=none,butt,soakaway").variants
+    assert not {s for s, _ in lines_of(none)} & {"gutter", "butt", "soakaway"}
+    cleared = [x for x in butt.upkeep.lines if (x.subject, x.kind) == ("gutter", "cleaning")]
+    assert cleared[0].amount == pytest.approx(3.19)
+    for one in cleared:
+        assert one.minutes_week == pytest.approx(0.2 * one.amount, abs=0.01)
+    assert lines_of(butt)["butt", "cleaning"].minutes_week == pytest.approx(0.9)
+    metres = [x.amount for x in butt.upkeep.lines if (x.subject, x.kind) == ("gutter", "renewal")]
+    assert len(metres) == 2  # gutter and pipe are bought as different things
+    assert metres[0] == pytest.approx(3.19)
+    assert lines_of(butt)["gutter", "renewal"].times == pytest.approx(10 / 20)
+    assert lines_of(butt)["butt", "renewal"].times == pytest.approx(10 / 15, abs=1e-3)
+    assert ("butt", "renewal") not in lines_of(pit)
+    assert lines_of(pit)["soakaway", "renewal"].unit == "m3"
+    assert none.hours_to_build < butt.hours_to_build
+    assert none.hours_to_build < pit.hours_to_build
