@@ -347,3 +347,12 @@ def test_a_day_on_the_tether_at_the_most_lets_no_bird_live_on_one(flights):
     yard = small([bird], ["Slate shelter"])
     yard = yard.model_copy(update={"yard": yard.yard.model_copy(update={"standards": ("ca-qc",)})})
     assert (planned(year_problem(yard, START, 8)).conflict is None) == bool(flights)
+
+
+def test_the_end_of_routine_tethering_is_told_where_the_plan_runs_past_it():
+    yard = small([hawk(year=BirdYear(moult="none"))], ["Slate shelter"])
+    yard = yard.model_copy(update={"yard": yard.yard.model_copy(update={"standards": ("uk-zoo",)})})
+    ends = "ends routine tethering on 2027-12-31"
+    for start, told_so in ((START, False), (date(2027, 12, 6), True)):
+        report = planned(year_problem(yard, start, 8))
+        assert any(ends in caution for caution in report.cautions) == told_so

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mewswright.handbook import species
 from mewswright.model.bird import Bird
 from mewswright.year.draft import Draft
 from mewswright.year.flock import Member
@@ -27,6 +28,19 @@ def clock(draft: Draft, birds: list[Bird]) -> int | None:
         if draft.keeps(f"tether:{bird.name}", says, "standard" if law else "wish", 100):
             found = most if found is None else min(found, most)
     return found
+
+
+def mind_the_end_of_tethers(draft: Draft, birds: list[Bird]) -> None:
+    """Say where a standard that binds ends routine tethering before the plan does."""
+    shelf = draft.problem.suitability.shelf
+    for bird in birds:
+        for key in draft.yard.yard.standards:
+            for rule in shelf.rules(key, "routine_tether_end", species(bird.species)):
+                if rule.value < draft.steps.last.isoformat():
+                    draft.mind(
+                        f"{shelf.standard(key).name} ends routine tethering on {rule.value} "
+                        f"({rule.condition}): ask whether {bird.name} may be tethered after that."
+                    )
 
 
 def free_weeks(draft: Draft, birds: list[Bird], member: Member) -> int:

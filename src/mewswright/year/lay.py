@@ -9,7 +9,13 @@ from mewswright.year import charges as costs
 from mewswright.year.aims import enter_aims, sharing
 from mewswright.year.calm import calm, moults
 from mewswright.year.cells import cleaning, place, with_copies
-from mewswright.year.clocks import clock, free_weeks, shortest, shortest_words
+from mewswright.year.clocks import (
+    clock,
+    free_weeks,
+    mind_the_end_of_tethers,
+    shortest,
+    shortest_words,
+)
 from mewswright.year.draft import Draft
 from mewswright.year.flock import Member, members
 from mewswright.year.history import before, so_far
@@ -83,6 +89,8 @@ def _unit(draft: Draft, i: int, member: Member) -> Unit:
     least = max([least, *(cleaning(draft, draft.spots[p]) for p in sorted(may))])
     enter_aims(draft, i, member)
     most_tied = clock(draft, birds)
+    if any(draft.spots[p].mode == "tethered" for p in may):
+        mind_the_end_of_tethers(draft, birds)
     was = before(draft, member, birds)
     if was is not None:
         tied = was.tethered_weeks if most_tied is None else min(was.tethered_weeks, most_tied)
