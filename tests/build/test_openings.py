@@ -123,3 +123,16 @@ def test_the_framing_sheet_shows_the_opening_with_its_size():
     titles = {mark.title for mark in sheet.marks if mark.item == "bath:Tray"}
     assert titles == {"Tray, opening 740 × 150"}
     assert any("lintel" in (mark.title or "") for mark in sheet.marks)
+
+
+def test_openings_in_each_others_way_are_told():
+    """By hand: 700 mm doors whose middles are 100 mm apart share 600 mm; a hatch above is free."""
+    door = {"between": ["Unit", "outside"], "width_mm": 700, "height_mm": 1200, "face": "back"}
+    near = unit_yard(door=[door | {"at_mm": 900}, door | {"at_mm": 1000}])
+    told = [a for a in built_frame(near, near.quarters[0]).assumptions if "overlap" in a]
+    assert told == [
+        "door to outside and door to outside overlap in the back face by 600 mm: move one of them"
+    ]
+    hatch = HATCH | {"face": "back", "at_mm": 900, "sill_mm": 1500}
+    free = unit_yard(door=[door | {"at_mm": 900}], fitting=[hatch])
+    assert not any("overlap" in a for a in built_frame(free, free.quarters[0]).assumptions)

@@ -1,6 +1,8 @@
 """Openings in walls: doors, hatches and baths, and where each one stands."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from mewswright.build.shell import Wall
 from mewswright.model.fitting import Bath, Hatch, Side
@@ -55,6 +57,18 @@ def openings_in(yard: Yard, wall: Wall) -> tuple[Opening, ...]:
     ]
     found += [bath_opening(bath, wall) for bath in _baths(wall)]
     return tuple(sorted(found, key=lambda opening: opening.from_mm))
+
+
+def overlaps(side: Side, openings: Sequence[Opening]) -> Iterator[str]:
+    """Say which openings of a wall stand in each other's way, and by how much."""
+    for one, other in combinations(openings, 2):
+        along = min(one.to_mm, other.to_mm) - max(one.from_mm, other.from_mm)
+        up = min(one.top_mm, other.top_mm) - max(one.sill_mm, other.sill_mm)
+        if along > 1 and up > 1:
+            yield (
+                f"{one.name} and {other.name} overlap in the {side} face by {along:.0f} mm: move "
+                "one of them"
+            )
 
 
 def bath_opening(bath: Bath, wall: Wall) -> Opening:

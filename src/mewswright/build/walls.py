@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
 
-from mewswright.build.openings import Opening, openings_in
+from mewswright.build.openings import Opening, openings_in, overlaps
 from mewswright.build.pieces import Piece
 from mewswright.build.ridge import GABLE_POST, Ridge, ridge_of
 from mewswright.build.shell import Wall, breadth_depth_mm
@@ -130,6 +130,7 @@ def framed(
         found, said = _trimming(frame, opening)
         pieces += found
         cautions += said
+    cautions += overlaps(wall.side, openings)
     return WallFrame(wall, uprights, openings, tuple(pieces), tuple(cautions), tuple(joints_mm))
 
 
