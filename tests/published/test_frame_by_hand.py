@@ -75,7 +75,10 @@ class Hand:
 
 def unit_of(case):
     yard = loaded(*case)
-    return yard, yard.quarters[0]
+    unit = yard.quarters[0]
+    # By hand nothing is reckoned that holds it down: its own mass alone.
+    alone = unit.model_copy(update={"frame": unit.frame.model_copy(update={"anchor": "none"})})
+    return yard.model_copy(update={"quarters": (alone, *yard.quarters[1:])}), alone
 
 
 @pytest.fixture(scope="module", params=CASES, ids=lambda case: "-".join(str(x) for x in case))
