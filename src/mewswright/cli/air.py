@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mewswright.cli.problems import refusing
+from mewswright.cli.reading import old_text
 from mewswright.cli.saying import say
 
 if TYPE_CHECKING:
@@ -44,17 +45,8 @@ def command(
 
 def _read(path: Path, yard: "Yard") -> "Weather":
     from mewswright.air.weather_file import read_weather
-    from mewswright.model.problem import Problem
 
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        raise Problem(f"cannot read {path}: {error.strerror}") from error
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = raw.decode("latin-1")  # names of towns in older EPW files
-    return read_weather(path.name, text, yard)
+    return read_weather(path.name, old_text(path), yard)
 
 
 def _spoken(report: "AirReport") -> Iterator[str]:
