@@ -69,9 +69,9 @@ def test_a_ration_from_the_book_equals_that_from_its_log(kept, tmp_path):
 
 def test_a_bird_that_looks_ill_in_the_book_gets_no_ration(kept):
     at = START + timedelta(days=20)
+    entry = NewEntry(kind="weight", at=at, bird="Tansy", grams=900, detail={"ill": True})
     with Book(str(kept)) as book:
-        add_entries(book, [NewEntry(kind="weight", at=at, bird="Tansy", grams=900, detail={"ill": True})],
-                    "Keeper", at)  # fmt: skip
+        add_entries(book, [entry], "Keeper", at)
     done = ration("--book", str(kept), *ASK[:4], "--at", "2026-11-22T08:00", *ASK[6:])
     assert done.exit_code == 2
     assert "says that the bird is ill" in done.stderr

@@ -44,7 +44,7 @@ def bird_log(book: Book, name: str) -> BirdLog:
 
     kept = revisions(book)
     yard = parse_yard(kept[-1].text, f"revision {kept[-1].number}") if kept else None
-    birds = {bird.name: bird for bird in yard.birds} if yard else {}
+    birds = {bird.name: bird for bird in yard.bird} if yard else {}
     found = entries(book, ("weight", "feed"), bird=name)
     if not found:
         known = {entry.bird for entry in entries(book, ("weight",)) if entry.bird}
