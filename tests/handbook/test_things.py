@@ -58,6 +58,7 @@ def test_worked_values_follow_from_the_coefficients(equation):
     ("name", "typed"),
     [  # EN 338:2016, Table 1
         ("C16", (16, 8.5, 17, 2.2, 3.2, 8000, 5400, 500, 310, 370)),
+        ("C18", (18, 10, 18, 2.2, 3.4, 9000, 6000, 560, 320, 380)),
         ("C24", (24, 14.5, 21, 2.5, 4.0, 11000, 7400, 690, 350, 420)),
     ],
 )
@@ -70,7 +71,7 @@ def test_timber_classes_agree_with_en_338(name, typed):
 
 
 def test_an_unknown_timber_class_lists_those_there_are():
-    with pytest.raises(Problem, match=r"^no timber class 'D30'; there are: C16, C24$"):
+    with pytest.raises(Problem, match=r"^no timber class 'D30'; there are: C16, C18, C24$"):
         handbook.timber_class("D30")
 
 
@@ -198,6 +199,7 @@ def test_all_105_collected_materials_are_here():
         "rain_diverter", "butt_stand", "butt_100", "butt_200", "butt_300", "butt_500",
         "geotextile", "clean_rubble",
         "m12_coach_bolt", "m6_coach_bolt", "m8_coach_bolt", "washer_m10", "washer_m12",
+        "timber_c18",
     }  # fmt: skip
     assert len({row["id"] for row in rows("materials")} - added) == 105
 

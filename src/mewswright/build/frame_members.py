@@ -273,7 +273,7 @@ def ridge_result(
             elif name not in total or max(case.reactions_kn) > max(total[name][1].reactions_kn):
                 total[name] = (kind, case)
     own_kn_m = _own_kn_m(line.section, line.strength_class)
-    own = beam(
+    own = solve(
         line.length_m, line.supports_m, stiffness,
         {DEAD: BeamLoads((LineLoad(own_kn_m, 0.0, line.length_m),))}, line.rafters_m,
     )[DEAD]  # fmt: skip
@@ -337,11 +337,9 @@ def members(
         plates, down[side] = plates_of(lines, side, loads, slopes, plate_mm)
         found += plates
     down["back"] = leant_down(down["back"], behind or {})
-    hung = [(rafter, cases) for rafter, cases in slopes if "ridge" in rafter.held_by]
-    for ridge in lines.ridges if hung else ():
-        of_ridge, on_ridge = ridge_result(ridge, loads, hung, ridge_bearing_mm(lines))
-        found.append(of_ridge)
-        _ridge_down(down, lines, ridge, on_ridge)
+    ridges = ridges_of(lines, loads, slopes)
+    found += [of_ridge for of_ridge, _ in ridges]
+    ridges_down(down, lines, ridges)
     carried = Carried(slopes, down)
     return [*found, *upright_results(lines, loads, carried)], carried
 
@@ -419,11 +417,44 @@ def _add(found: dict[float, dict[str, Down]], at_m: float, on_beam: Cases, suppo
         post[name] = Down(kind, before + case.reactions_kn[support])
 
 
+def ridges_of(
+    lines: Lines, loads: MemberLoads, slopes: Sequence[tuple[RafterLine, Cases]],
+    solve: Solve = beam,
+) -> list[tuple[MemberResult, Cases]]:  # fmt: skip
+    """Check each length of the ridge beam; with what each load does to it. None without a ridge.
+
+    Args:
+        lines: Lines of force.
+        loads: Characteristic loads.
+        slopes: The rafters, and what each load does to them.
+        solve: A solver that may remember beams it has met.
+    """
+    hung = [(rafter, cases) for rafter, cases in slopes if "ridge" in rafter.held_by]
+    if not hung:
+        return []
+    bearing_mm = ridge_bearing_mm(lines) if lines.ridges else 0.0
+    return [ridge_result(ridge, loads, hung, bearing_mm, solve) for ridge in lines.ridges]
+
+
+def ridges_down(
+    down: dict[Stand, dict[float, dict[str, Down]]], lines: Lines,
+    ridges: Sequence[tuple[MemberResult, Cases]],
+) -> None:  # fmt: skip
+    """Add what the ridge beam brings down on its posts to what comes down, by where they stand.
+
+    Args:
+        down: What comes down on uprights, by side and place [m]; added to.
+        lines: The posts.
+        ridges: What each load does to each length of the beam, `ridges_of`.
+    """
+    for ridge, (_, on_ridge) in zip(lines.ridges, ridges, strict=False):
+        _ridge_down(down, lines, ridge, on_ridge)
+
+
 def _ridge_down(
     down: dict[Stand, dict[float, dict[str, Down]]], lines: Lines, ridge: RidgeLine,
     on_ridge: Cases,
 ) -> None:  # fmt: skip
-    """What the ridge beam brings down on its posts, by where they stand."""
     for i, (at, stand) in enumerate(zip(ridge.supports_m, ridge.stands, strict=True)):
         for upright in lines.uprights:
             is_post = upright.what in (GABLE_POST, INNER_POST) and upright.side == stand

@@ -14,6 +14,7 @@ from mewswright.build.size_price import Price, Pricer
 from mewswright.build.size_ridge import RIDGE_KEYS, ridged
 from mewswright.build.size_search import MOST_STEPS, Trail, failing, search, told
 from mewswright.build.size_stock import LEAST_BREADTH_MM, fully_priced, own_sections
+from mewswright.build.soles import SOLE_BASES
 from mewswright.build.steel_beams import tubes_in
 from mewswright.build.tube import tube_of
 from mewswright.model.problem import Problem
@@ -27,8 +28,7 @@ CHOSEN = (
     "anchor_count", "hole_mm",
 )  # fmt: skip
 ALWAYS_ASSUMED = (
-    "walls get no thicker than they are, where anything in stock fits them; sole plates and "
-    "noggings that are in stock stay, for nothing is asked of them that would tell a lighter one",
+    "walls get no thicker than they are, where anything in stock fits them",
     "prices are of the whole unit: sawn by its cut plan, fixings, lining and anchors with it; "
     "ties go by the mass of the timber",
     "ground anchors are not offered: they count for nothing until they were pulled on the spot",
@@ -129,7 +129,10 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
         judged=trail.met,
         full_analyses=trail.confirmed,
         proven=not trail.given_up,
-        assumptions=(*ALWAYS_ASSUMED, *of_ridge, *swapped, *unpriced, *now.assumptions),
+        assumptions=(
+            *ALWAYS_ASSUMED, plates_stay(unit.frame), *of_ridge, *swapped, *unpriced,
+            *now.assumptions,
+        ),  # fmt: skip
         cautions=now.cautions,
     )
     return Sized(report, best.frame if best else None, best.report if best else None)
@@ -155,6 +158,17 @@ def reasons(trail: Trail, stage: str) -> Iterator[str]:
     over = verdict.share - 1
     by = "nothing resists" if over == float("inf") else f"{100 * over:.0f} % too much"
     yield f"{stage}: none is enough; the nearest is {told(verdict)}, {by}"
+
+
+def plates_stay(frame: Frame) -> str:
+    """Why sole plates and noggings that are in stock are not chosen, in words."""
+    stay = "sole plates and noggings that are in stock stay"
+    if frame.base in SOLE_BASES:
+        return (
+            f"{stay}: between {frame.base.replace('_', ' ')} a sole plate is a beam and is "
+            "checked as such, but no other is tried; nothing is asked of noggings"
+        )
+    return f"{stay}, for on this base nothing is asked of them that would tell a lighter one"
 
 
 def _keys(quarters: Quarters, frame: Frame) -> dict[str, Any]:

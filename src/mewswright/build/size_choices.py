@@ -123,7 +123,7 @@ def choices_for(yard: Yard, quarters: Quarters, sections: Sequence[str]) -> Choi
     """What may be chosen for a unit from some sections of timber.
 
     Walls get no thicker than they are, for units stand side by side. Sole plates and
-    noggings stay: the report asks nothing of them that would tell a lighter one.
+    noggings stay: on most bases nothing is asked of them that would tell a lighter one.
 
     Args:
         yard: For the sheets that it has prices of.

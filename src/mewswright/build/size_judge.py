@@ -13,7 +13,7 @@ from mewswright.build.actions.result import Actions
 from mewswright.build.beam_shelf import BeamShelf
 from mewswright.build.footing_checks import footing_refusals, footing_results, pressure_of
 from mewswright.build.frame import built_frame, framed_walls
-from mewswright.build.frame_members import plates_of, rafter_result
+from mewswright.build.frame_members import plates_of, rafter_result, ridges_down, ridges_of
 from mewswright.build.frame_path import joints_of
 from mewswright.build.frame_report import (
     deck_lines,
@@ -30,12 +30,12 @@ from mewswright.build.member_loads import Cases, MemberLoads, MemberResult
 from mewswright.build.parts import BuiltFrame
 from mewswright.build.pieces import parts_of
 from mewswright.build.rafters import rafter_ends_mm, rafters
-from mewswright.build.ridge import INNER_POST
+from mewswright.build.ridge import GABLE_POST, INNER_POST
 from mewswright.build.ridge_parts import ridge_pieces
 from mewswright.build.row import shell_in
 from mewswright.build.shell import breadth_depth_mm, head_mm
 from mewswright.build.size_choices import wall_of_mm
-from mewswright.build.size_ridge import ridge_keys, ridge_members
+from mewswright.build.soles import SOLE_BASES, sole_results
 from mewswright.model.fitting import Side
 from mewswright.model.problem import Problem
 from mewswright.model.quarters import Frame, Quarters
@@ -130,7 +130,7 @@ class Judge:
         self._rafters: dict[Hashable, tuple[Verdict, Slopes]] = {}
         self._plates: dict[Hashable, tuple[Verdict, OnPosts]] = {}
         self._seen: dict[Hashable, Verdict] = {}
-        self._ridges: dict[Hashable, Verdict] = {}
+        self._ridges: dict[Hashable, list[tuple[MemberResult, Cases]]] = {}
         self._racking: dict[Hashable, list[Verdict]] = {}
         self._failed: dict[Hashable, list[tuple[float, float]]] = {}
 
@@ -168,20 +168,43 @@ class Judge:
         return (f.rafter, f.rafter_spacing_mm, head_mm(f)[1], wall_of_mm(f))
 
     def ridge(self, frame: Frame) -> Verdict:
-        """The ridge beam and the posts inside under it, as the whole report has them.
-
-        The posts in the gables, which take wind as well, are asked of the whole frame.
-        """
+        """The ridge beam, and the posts in the gables and inside under it."""
         if self.quarters.ridge_mm is None:
             return SOUND
-        key = ridge_keys(frame)
+        key = (
+            *self._ridge_key(frame), frame.stud, frame.stud_spacing_mm, frame.post_count,
+            head_mm(frame),
+        )  # fmt: skip
+        if key not in self._seen:
+            site, lines = self.roof(frame), self.lines(frame)
+            carried = Carried((), self._under_ridge(frame))
+            found = [verdict_of(one) for one, _ in self._ridge_beams(frame)]
+            for line in lines.uprights:
+                if line.what in (GABLE_POST, INNER_POST):
+                    one = upright_worst(line, site.loads, carried.on(line))
+                    words = f"{line.what}, {line.side}, {line.section}: {one.check.name}"
+                    found.append(Verdict(one.utilisation, words))
+            self._seen[key] = worst(found)
+        return self._seen[key]
+
+    def _ridge_key(self, frame: Frame) -> tuple[Hashable, ...]:
+        return (*self._rafter_key(frame), frame.ridge, frame.ridge_posts, frame.post)
+
+    def _ridge_beams(self, frame: Frame) -> list[tuple[MemberResult, Cases]]:
+        key = self._ridge_key(frame)
         if key not in self._ridges:
-            unit = self.quarters.model_copy(update={"frame": frame})
-            self._ridges[key] = worst([
-                Verdict(one.utilisation, f"{one.mark}, {one.what}: {one.governing}")
-                for one in ridge_members(self.yard, unit, "ridge beam", INNER_POST)
-            ])  # fmt: skip
+            slopes = self._rafter_cases(frame)[1]
+            self._ridges[key] = ridges_of(
+                self.lines(frame), self.roof(frame).loads, slopes, self.shelf.solve
+            )
         return self._ridges[key]
+
+    def _under_ridge(self, frame: Frame) -> dict[Stand, OnPosts]:
+        """What the ridge beam brings down on its posts; nothing without one."""
+        down: dict[Stand, OnPosts] = {}
+        if self.quarters.ridge_mm is not None:
+            ridges_down(down, self.lines(frame), self._ridge_beams(frame))
+        return down
 
     def rafters(self, frame: Frame) -> Verdict:
         """Rafters and the deck on them."""
@@ -274,7 +297,7 @@ class Judge:
 
     def _carried(self, frame: Frame) -> Carried:
         """What the beams bring down, as far as the plates were judged."""
-        down: dict[Stand, OnPosts] = {}
+        down = self._under_ridge(frame)
         for side in LEVEL:
             self.plate(frame, side)
             key = (*self._plate_geometry(frame, side), frame.head, frame.head_on_edge)
@@ -296,6 +319,10 @@ class Judge:
             self.yard, quarters, site.actions, wind, lines, carried, site.built.parts
         )
         found += [verdict_of(one) for one in stubs]
+        if frame.base in SOLE_BASES:
+            built = self.site(frame).built
+            soles = sole_results(self.yard, quarters, lines, site.loads, carried, built.parts)
+            found += [verdict_of(one) for one in soles]
         if footing_refusals(self.yard, quarters):
             found.append(Verdict(float("inf"), "footings that an engineer must decide"))
         return worst(found)

@@ -1,15 +1,15 @@
 """The ridge of a duopitch: its beam is chosen before the rest, its posts with the rest.
 
 A beam under the ridge carries the same roof whatever the walls are made of, so the cheapest that
-carries it as the unit stands is kept. Posts under it take their section from `frame.post`; the
-whole report says of each section whether they stand.
+carries it as the unit stands is kept. Posts under it take their section from `frame.post`, and are
+judged with every frame.
 """
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Sequence
 
 from mewswright.build.frame_report import MemberLine, frame_report
 from mewswright.model.problem import Problem
-from mewswright.model.quarters import Frame, Quarters
+from mewswright.model.quarters import Quarters
 from mewswright.model.yard import Yard
 
 RIDGE_KEYS = ("ridge", "ridge_posts")
@@ -68,10 +68,3 @@ def ridge_members(yard: Yard, quarters: Quarters, *whats: str) -> tuple[MemberLi
 def counted(posts: int) -> str:
     """So many more posts, in words."""
     return "one more post" if posts == 1 else f"{posts} more posts"
-
-
-def ridge_keys(frame: Frame) -> tuple[Hashable, ...]:
-    """What of a frame the beam and the posts inside are judged by: no wall bears on them."""
-    return (
-        frame.ridge, frame.ridge_posts, frame.post, frame.rafter, frame.rafter_spacing_mm
-    )  # fmt: skip

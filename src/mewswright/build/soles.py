@@ -30,6 +30,7 @@ from mewswright.model.yard import Yard
 
 ON_LINE_MM = 300.0  # a pad in the corner, laid for the other wall, holds this one up too
 SAME_M = 0.001
+SOLE_BASES = ("pads", "posts_in_concrete")  # on which a sole plate spans from one to the next
 
 
 def sole_results(

@@ -160,7 +160,9 @@ class Roof(Shape):
 class Frame(FootingKeys, PanelKeys):
     """The timber. Sections are breadth x depth as bought."""
 
-    strength_class: Literal["C16", "C24"] = Field("C24", description="Strength class, EN 338.")
+    strength_class: Literal["C16", "C18", "C24"] = Field(
+        "C24", description="Strength class of all sawn timber of the frame, EN 338."
+    )
     post: AnySection = Field(
         "95x95", description="Posts of open faces; a third number is the wall of a steel tube."
     )

@@ -33,7 +33,7 @@ def members(draw):
     section = draw(sections)
     return Member(
         section,
-        draw(st.sampled_from(["C16", "C24"])),
+        draw(st.sampled_from(["C16", "C18", "C24"])),
         draw(st.floats(500, 4800)),
         draw(st.sampled_from([1, 2, 3])),
         top_held_mm=draw(st.sampled_from([0, 300, None])),
@@ -296,7 +296,7 @@ def test_what_is_refused():
         match=r"^a force of 2 kN bears on this member, but not over what length: give bearing_mm$",
     ):
         member_checks(Member(Rect(45, 95), "C24", 2000, 2), Forces(bearing_kn=2), Use("short"))
-    with pytest.raises(Problem, match=r"^no timber class 'D30'; there are: C16, C24$"):
+    with pytest.raises(Problem, match=r"^no timber class 'D30'; there are: C16, C18, C24$"):
         member_checks(Member(Rect(45, 95), "D30", 2000, 2), Forces(), Use("short"))
     with pytest.raises(
         ValueError, match=r"^x: demand and capacity must be zero or more, got -1 and 2$"
