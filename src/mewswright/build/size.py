@@ -130,7 +130,11 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
         full_analyses=trail.confirmed,
         proven=not trail.given_up,
         assumptions=(
-            *ALWAYS_ASSUMED, plates_stay(unit.frame), *of_ridge, *swapped, *unpriced,
+            *ALWAYS_ASSUMED,
+            plates_stay(unit.frame),
+            *of_ridge,
+            *swapped,
+            *unpriced,
             *now.assumptions,
         ),  # fmt: skip
         cautions=now.cautions,

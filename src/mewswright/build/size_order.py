@@ -2,28 +2,39 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
+from math import inf
 from typing import Any
 
 import numpy as np
 
 from mewswright.build.size_bounds import Bounds
 from mewswright.build.size_choices import Anchor, Brace, Choices, framed_as
-from mewswright.build.size_judge import Judge
+from mewswright.build.size_judge import Judge, Verdict
 from mewswright.build.size_stock import area_mm2
 from mewswright.model.quarters import Frame
 
 
-def least_bracing(judge: Judge, choices: Choices, least: Bounds, base: Frame) -> Decimal:
-    """Least that bracing can cost: of those that keep the side walls upright on any studs."""
+def least_bracing(
+    judge: Judge, choices: Choices, least: Bounds, base: Frame
+) -> tuple[Decimal, Verdict | None]:
+    """Least that bracing can cost: of those that keep the side walls upright on any studs.
+
+    Returns:
+        The least; and the verdict where nothing at all resists, whatever is chosen.
+    """
+    unsound: list[Verdict] = []
     by_cost = sorted(zip(least.braces, choices.braces, strict=True), key=lambda one: one[0])
     for cost, brace in by_cost:
         for stud in choices.studs:
             frame = framed_as(
                 base, choices.rafters[0], choices.heads[0], choices.posts[0], stud
             ).model_copy(update=brace.keys)
-            if judge.racks_along_sides(frame).sound:
-                return cost
-    return Decimal(0)
+            verdict = judge.racks_along_sides(frame)
+            if verdict.sound:
+                return cost, None
+            unsound.append(verdict)
+    nothing = all(verdict.share == inf for verdict in unsound)
+    return Decimal(0), unsound[0] if nothing and unsound else None
 
 
 def least_anchors(judge: Judge, choices: Choices, base: Frame) -> dict[Anchor, int]:

@@ -1,7 +1,7 @@
 """The cheapest frame that stands, among all that can be chosen.
 
 Frames are met in the order of the least that they can cost, and that least is raised step by
-step: by the metre, set out, sawn at a glance, braced, anchored, sawn. Each is judged part by
+step: by the metre, set out, sawn at a glance, anchored, braced, sawn. Each is judged part by
 part, and a part that was judged before is not judged again. What is priced whole and is still
 the cheapest is confirmed by the whole report. Once the least that the next could cost is more
 than what the best does cost, no cheaper one is left.
@@ -31,7 +31,7 @@ MOST_STEPS = 1500  # the search is given up then; units under one slope took up 
 # In the order of the checks; the first that nothing passes is why there is no frame.
 STAGES = (
     "rafters", "sides", "ridge", "front plate", "back plate", "front uprights", "back uprights",
-    "ground", "racking", "anchors", "stock", "whole frame",
+    "ground", "anchors", "racking", "stock", "whole frame",
 )  # fmt: skip
 
 
@@ -74,8 +74,8 @@ class Trail:
         return verdict.sound
 
 
-Step = Literal["set out", "sawn", "bracing", "anchor", "held", "priced"]
-FAR: tuple[Step, ...] = ("anchor", "held", "priced")  # of these the last has come farthest
+Step = Literal["set out", "sawn", "anchor", "bracing", "held", "priced"]
+FAR: tuple[Step, ...] = ("bracing", "held", "priced")  # of these the last has come farthest
 
 
 @dataclass(frozen=True)
@@ -122,17 +122,20 @@ class Search:
         trail.too_long = tuple(pricer.too_long)
         self.counts = least_anchors(judge, choices, base)  # the fewest that may be enough
         self.base = base
-        self.bracing = least_bracing(judge, choices, self.least, base)
+        self.bracing, self.unbraced = least_bracing(judge, choices, self.least, base)
         self.timber = in_order(choices, self.least, base)
         self.waiting: list[tuple[Decimal, int, Node]] = []
         self.pushed = 0
         self.steps = 0
-        self._enough: dict[Hashable, int | None] = {}
+        self._of_anchors: dict[Hashable, tuple[Part, ...]] = {}
         self._bares: dict[Hashable, tuple[tuple[Part, ...], Decimal]] = {}
 
     def run(self, *, first: bool) -> Found | None:
         """Go on until nothing that is left could be cheaper."""
         trail = self.trail
+        if self.unbraced is not None:  # no timber changes that
+            trail.see("racking", self.unbraced, self.base)
+            return None
         always = min(self._held(parts) for parts in self.least.far) + self.bracing
         coming = next(self.timber, None)
         while coming is not None or self.waiting:
@@ -189,8 +192,11 @@ class Search:
         )
 
     def _anchored(self, anchor: Anchor, count: int) -> tuple[Part, ...]:
-        keys = {**Brace().keys, **anchor.keys, "anchor_count": count}
-        return self.pricer.bracing(self.base.model_copy(update=keys))
+        if (anchor, count) not in self._of_anchors:
+            keys = {**Brace().keys, **anchor.keys, "anchor_count": count}
+            pieces = self.pricer.bracing(self.base.model_copy(update=keys))
+            self._of_anchors[anchor, count] = pieces
+        return self._of_anchors[anchor, count]
 
     def _bare(self, frame: Frame) -> tuple[tuple[Part, ...], Decimal]:
         """Parts without bracing and anchors, and the least that they cost."""
@@ -207,39 +213,30 @@ class Search:
             self._push("sawn", least + self._held(parts) + self.bracing, frame)
         elif node.step == "sawn":
             parts, least = self._bare(frame)
-            least += self._held(parts)
-            for cost, brace in zip(self.least.braces, self.choices.braces, strict=True):
-                self._push("bracing", least + cost, frame.model_copy(update=brace.keys))
-        elif node.step == "bracing":
-            if self.trail.see("racking", self.judge.racks(frame), frame):
-                self._offer_anchors(frame)
+            for anchor, fewest in self.counts.items():
+                cost = self.pricer.added(parts, self._anchored(anchor, fewest))
+                self._push("anchor", least + cost + self.bracing, frame, anchor=anchor)
         elif node.step == "anchor":
             assert node.anchor is not None
             self._anchor(frame, node.anchor)
+        elif node.step == "bracing":
+            if self.trail.see("racking", self.judge.racks(frame), frame):
+                self._push("held", self.pricer.at_least(self.pricer.parts(frame)), frame)
         elif node.step == "held":
             self._price(frame)
         elif node.price is not None:
             self._confirm(frame, node.price)
 
-    def _offer_anchors(self, frame: Frame) -> None:
-        parts, least = self._bare(frame)
-        braced = self.pricer.bracing(frame)
-        least += self.pricer.added(parts, braced)
-        for anchor, fewest in self.counts.items():
-            # What holds it down does not change with the bracing: it may be known already.
-            count = self._enough.get((geometry_of(frame), anchor), fewest)
-            if count is not None:
-                cost = self.pricer.added([*parts, *braced], self._anchored(anchor, count))
-                self._push("anchor", least + cost, frame, anchor=anchor)
-
     def _anchor(self, frame: Frame, anchor: Anchor) -> None:
-        key = (geometry_of(frame), anchor)
-        if key not in self._enough:
-            self._enough[key] = _count(self.judge, self.choices, frame, anchor, self.trail)
-        count = self._enough[key]
-        if count is not None:
-            held = frame.model_copy(update={**anchor.keys, "anchor_count": count})
-            self._push("held", self.pricer.at_least(self.pricer.parts(held)), held)
+        """Anchor it: what holds it down does not change with the bracing, which comes after."""
+        count = _count(self.judge, self.choices, frame, anchor, self.trail)
+        if count is None:
+            return
+        held = frame.model_copy(update={**anchor.keys, "anchor_count": count})
+        parts, least = self._bare(frame)
+        least += self.pricer.added(parts, self._anchored(anchor, count))
+        for cost, brace in zip(self.least.braces, self.choices.braces, strict=True):
+            self._push("bracing", least + cost, held.model_copy(update=brace.keys))
 
     def _price(self, frame: Frame) -> None:
         price = self.pricer.price(frame)
