@@ -6,9 +6,10 @@ what the wind, a person or a bird pushes. Walls are held level at head and foot;
 they can be is a question of racking and sway, asked elsewhere.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
+from typing import Protocol
 
 from mewswright import handbook
 from mewswright.build.actions.combine import ActionKind
@@ -36,7 +37,17 @@ from mewswright.model.quantity import mm_from_m
 from mewswright.model.quarters import SIDES
 
 OWN_KN_M3 = 6.0  # a heavy, wet beam; practice, memory
-Solve = Callable[[float, Sequence[float], float, Mapping[str, BeamLoads]], Mapping[str, BeamCase]]
+
+
+class Solve(Protocol):
+    """A solver of beams, as `analysis.beam`; it may remember those that it has met."""
+
+    def __call__(
+        self, length_m: float, supports_m: Sequence[float], stiffness_kn_m2: float,
+        cases: Mapping[str, BeamLoads], read_m: Sequence[float] = (),
+    ) -> Mapping[str, BeamCase]:  # fmt: skip
+        """Forces by case."""
+        ...
 
 
 def stiffness_kn_m2(section: Rect, strength_class: str) -> float:

@@ -136,7 +136,7 @@ def size(yard: Yard, quarters: Quarters, choices: Choices | None = None) -> Size
             *swapped,
             *unpriced,
             *now.assumptions,
-        ),  # fmt: skip
+        ),
         cautions=now.cautions,
     )
     return Sized(report, best.frame if best else None, best.report if best else None)
