@@ -238,7 +238,7 @@ def test_fixing_spacings():
     ("ask", "sentence"),
     [
         (handbook.food, r"^no food 'mouse_adlt'; nearest: mouse_adult"),
-        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 160; "),
+        (handbook.material, r"^no material 'mouse_adlt' and no name near it among 161; "),
         (handbook.mesh_kind, r"^no mesh kind 'mouse_adlt'; there are: chain_link, "),
         (handbook.equation, r"^no equation 'mouse_adlt' and no name near it among 46; "),
         (handbook.source, r"^no source 'mouse_adlt' and no name near it among "),
